@@ -1,0 +1,3 @@
+module gapshade
+
+go 1.26

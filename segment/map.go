@@ -1,0 +1,55 @@
+package segment
+
+// Point is a place in the picture: pixel centres at whole numbers, x right,
+// y down.
+type Point struct{ X, Y float64 }
+
+// Quad is the panel's four corners: top-left, top-right, bottom-right,
+// bottom-left.
+type Quad [4]Point
+
+// Map is what was found in one picture.
+type Map struct {
+	W, H int
+
+	// Gap is the share of each pixel that grout will cover, 0 (tile) … 255
+	// (gap), row by row; 0 outside the panel. Eight bits are finer than the
+	// finder is sure of, and a quarter of the memory of a float.
+	Gap []uint8
+
+	// Label is the tile number of each pixel, 1…len(Tiles), 0 elsewhere.
+	Label []uint16
+
+	Tiles   []Tile   // Tiles[i] has number i+1
+	Borders []Border // pairs of tiles that face each other across a gap
+
+	Panel   Quad    // the panel's corners
+	Outline []Point // the panel's outline, a closed polygon
+	Inside  []Span  // the panel as runs of pixels, top to bottom
+
+	GapShare   float64 // gap area over panel area, 0…1
+	PanelPx    float64 // panel area, px²
+	GapWidthPx Spread  // widths measured across the gaps, px
+	Confidence float64 // 0…1; see check.go
+}
+
+// Span is a run of panel pixels in row Y from X0 up to but not including X1.
+type Span struct{ Y, X0, X1 int }
+
+// Spread is the 10th, 50th and 90th percentile of a quantity.
+type Spread struct{ P10, P50, P90 float64 }
+
+// Tile is one laid piece as the photo shows it.
+type Tile struct {
+	AreaPx         float64 // coverage summed over its pixels, px²
+	Centre         Point   // centre of area
+	X0, Y0, X1, Y1 int     // box, X1 and Y1 not included
+	Cut            bool    // touches the edge of the panel or of the picture
+}
+
+// Border joins two tiles (numbers A < B) that face each other across a gap.
+type Border struct {
+	A, B    int
+	Length  int     // number of gap pixels where they meet, px
+	WidthPx float64 // median width of the gap between them, px
+}
