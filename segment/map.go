@@ -1,5 +1,7 @@
 package segment
 
+import "gapshade/colormath"
+
 // Point is a place in the picture: pixel centres at whole numbers, x right,
 // y down.
 type Point struct{ X, Y float64 }
@@ -27,17 +29,14 @@ type Map struct {
 	Outline []Point // the panel's outline, a closed polygon
 	Inside  []Span  // the panel as runs of pixels, top to bottom
 
-	GapShare   float64 // gap area over panel area, 0…1
-	PanelPx    float64 // panel area, px²
-	GapWidthPx Spread  // widths measured across the gaps, px
-	Confidence float64 // 0…1; see check.go
+	GapShare   float64          // gap area over panel area, 0…1
+	PanelPx    float64          // panel area, px²
+	GapWidthPx colormath.Spread // widths measured across the gaps, px
+	Confidence float64          // 0…1; see check.go
 }
 
 // Span is a run of panel pixels in row Y from X0 up to but not including X1.
 type Span struct{ Y, X0, X1 int }
-
-// Spread is the 10th, 50th and 90th percentile of a quantity.
-type Spread struct{ P10, P50, P90 float64 }
 
 // Tile is one laid piece as the photo shows it.
 type Tile struct {

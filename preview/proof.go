@@ -1,0 +1,53 @@
+package preview
+
+import (
+	"gapshade/colormath"
+	"gapshade/preview/contrast"
+	"gapshade/preview/grout"
+	"gapshade/preview/photo"
+	"gapshade/segment"
+)
+
+// Proof is the whole answer for one photo: what was found, and every shade
+// measured and ranked. Pictures are drawn from it on demand, one at a time, so
+// that eleven shades of a large photo never lie in memory together.
+type Proof struct {
+	Settings Settings
+	Photo    *photo.Photo
+	Frame    Frame
+	Light    Light
+	Map      *segment.Map
+	TileLab  []colormath.Lab // TileLab[i] is the colour of tile number i+1, D50, under the balanced light
+	Trials   []Trial         // best first
+	Notes    []Note
+}
+
+// Frame is the picture that previews are drawn in.
+type Frame struct {
+	W, H         int
+	PhotoToFrame [9]float64      // row-major homography, upright photo px → frame px
+	MmPerPx      float64         // 0 when the panel's size is not known
+	Panel        segment.Quad    // frame px
+	Outline      []segment.Point // frame px
+}
+
+// Light is what the bed tells about the light.
+type Light struct {
+	BedLab     colormath.Lab // the bed as the photo shows it in the middle of the light, D50
+	BedKnown   bool          // whether the bed's own colour was given
+	Unevenness float64       // (brightest − darkest) ÷ mean of the light over the panel
+	Cast       [3]float64    // light's R, G, B over its mean; 1, 1, 1 is neutral or not known
+}
+
+// Trial is one shade tried on the panel.
+type Trial struct {
+	Shade grout.Shade
+	contrast.Stats
+	Rank   int     // 1 is best
+	Score  float64 // 0…100, higher is better
+	Reason string  // one plain sentence
+}
+
+// Note is a remark the person should read: a code for machines, a sentence for
+// people.
+type Note struct{ Code, Text string }

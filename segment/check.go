@@ -1,0 +1,99 @@
+package segment
+
+import (
+	"math"
+
+	"gapshade/colormath"
+)
+
+// terms are the reasons to believe, or not, that a mask shows laid tiles; each
+// 0…1, multiplied.
+type terms struct {
+	net    float64 // share of the gap in one connected net
+	count  float64 // enough pieces of comparable size
+	share  float64 // gap share as panels have it
+	sure   float64 // how decided the network is
+	steady float64 // gap widths that belong together
+}
+
+func (t terms) score() float64 { return t.net * t.count * t.share * t.sure * t.steady }
+
+// Between the floor and good there is a picture with a note; below the floor
+// there is none. Set on drawn layouts and on pictures without joints.
+const (
+	scoreFloor = 0.15
+	scoreGood  = 0.45
+)
+
+// judge measures the terms of one look.
+func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widths []float64) terms {
+	w, h := ev.tile.w, ev.tile.h
+	gap := func(i int) bool { return lay.panel[i] && label[i] == 0 }
+	runs, n := components(w, h, gap)
+	gapArea, largest := 0, 0
+	for _, a := range areas(runs, n)[1:] {
+		gapArea += a
+		largest = max(largest, a)
+	}
+	panel, undecided := 0, 0
+	for i, in := range lay.panel {
+		if in {
+			panel++
+			if p := ev.tile.v[i]; p > .15 && p < .85 {
+				undecided++
+			}
+		}
+	}
+	if panel == 0 || gapArea == 0 {
+		return terms{}
+	}
+	var sum, sum2 float64
+	for _, a := range size[1:] {
+		if a >= speck {
+			sum += float64(a)
+			sum2 += float64(a) * float64(a)
+		}
+	}
+	effective := sum * sum / max(sum2, 1)
+	return terms{
+		net:    float64(largest) / float64(gapArea),
+		count:  ramp(math.Log(max(effective, 1)), math.Log(2), math.Log(12)),
+		share:  sharePrior(float64(gapArea) / float64(panel)),
+		sure:   1 - ramp(float64(undecided)/edgeBand(panel, gapArea, lay.gap), .6, 2.5),
+		steady: steadiness(widths),
+	}
+}
+
+// edgeBand is how many undecided pixels clean gap edges would have: two edges
+// a gap, about one and a half pixels each.
+func edgeBand(panel, gapArea int, gap float64) float64 {
+	return 3*float64(gapArea)/max(gap, 1) + 0.01*float64(panel)
+}
+
+// sharePrior: panels have 3 to 45 % gap (tight smalti 10–15 %, small tiles with
+// wide joints up to 31 %); loose layouts reach 60 %.
+func sharePrior(s float64) float64 {
+	return ramp(s, .01, .04) * (1 - ramp(s, .6, .85))
+}
+
+// steadiness compares the spread of the gap widths with their middle; joints
+// of one panel belong together, blotches do not.
+func steadiness(widths []float64) float64 {
+	if len(widths) < 20 {
+		return 0
+	}
+	lo, mid, hi := colormath.Quantile(widths, .2), colormath.Quantile(widths, .5), colormath.Quantile(widths, .8)
+	return 1 - ramp((hi-lo)/max(mid, 1), .8, 2.5)
+}
+
+// ramp goes from 0 at lo to 1 at hi.
+func ramp(v, lo, hi float64) float64 { return min(max((v-lo)/(hi-lo), 0), 1) }
+
+// check sets the confidence, or refuses.
+func (m *Map) check(ev *evidence) error {
+	m.Confidence = math.Round(min(1, ev.lay.score/scoreGood*.8)*1000) / 1000
+	if ev.lay.score >= scoreGood {
+		m.Confidence = math.Round((.8+.2*ramp(ev.lay.score, scoreGood, 1))*1000) / 1000
+	}
+	return nil
+}

@@ -1,0 +1,23 @@
+// Package segment separates tiles from gaps in one photo of a dry layout.
+//
+// What counts as gap is what grout will cover: the bed that shows between the
+// tiles, and also the side walls and bevels that a camera still sees before
+// grouting. That is why colour alone fails on real layouts (joints lie in
+// shadow, tiles are lighter and darker than the bed, faces reflect in the
+// gaps) and why the main evidence is a small network that knows shapes (package
+// net). The method, stage by stage, is the body of Find:
+//
+//	view      the panel's window, reduced in linear light
+//	evidence  the network's tile coverage, first coarse, then at the scale where
+//	          a gap is a handful of pixels wide
+//	panel     the given corners, or the outline of what is laid
+//	coverage  back to full resolution; mixed edge pixels from the line between
+//	          local tile colour and local bed colour
+//	label     numbered tiles, specks dropped, holes closed
+//	border    neighbours across each gap, and gap widths
+//	check     is this plausible? confidence, or a refusal
+//
+// It takes a colormath.Picture (linear light) and gives a Map in the same
+// pixels. Lengths are pixels throughout; millimetres are the caller's business.
+// Nothing here knows about file formats, grout or reports.
+package segment

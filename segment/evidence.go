@@ -1,0 +1,89 @@
+package segment
+
+import (
+	"context"
+	"math"
+
+	"gapshade/colormath"
+)
+
+// evidence is what the network says about one view.
+type evidence struct {
+	*view
+	tile *plane // tile coverage, 0 (gap) … 1 (tile)
+	lay  *layout
+}
+
+// look runs the network on the window at one scale and reads the layout off.
+func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
+	v := newView(pic, win, scale, opt.Threads)
+	ev := &evidence{view: v, tile: &plane{v.w, v.h, f.net.Tiles(v.encoded(opt.Threads), v.w, v.h, opt.Threads)}}
+	ev.lay = readLayout(ev, opt.Panel)
+	return ev
+}
+
+// The network sees best where a gap is 4 to 8 view px wide (measured on drawn
+// layouts); wantGap aims at the middle.
+const wantGap = 6.0
+
+// coarseSides are the first looks, as the window's longer side in view px. The
+// first serves most photos; a layout of very small or very large pieces shows
+// in another.
+var coarseSides = [...]float64{1000, 2000, 500}
+
+// maxViewPx bounds the work of one look.
+const maxViewPx = 2.2e6
+
+// evidence looks coarsely, reads the gap width off, and looks again at the
+// scale that suits it.
+func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win window, opt Options) (*evidence, error) {
+	var best *evidence
+	for _, scale := range coarseScales(win, opt) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		ev := f.look(pic, win, scale, opt)
+		if best == nil || ev.lay.score > best.lay.score {
+			best = ev
+		}
+		if best.lay.score >= scoreGood {
+			break
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if best.lay.score < scoreFloor/2 {
+		return best, nil // nothing there to look at more closely
+	}
+	scale := bounded(best.scale*wantGap/max(best.lay.gap, 1), win)
+	if r := scale / best.scale; r > 0.8 && r < 1.25 {
+		return best, nil
+	}
+	if ev := f.look(pic, win, scale, opt); ev.lay.score >= 0.9*best.lay.score {
+		best = ev
+	}
+	return best, nil
+}
+
+// coarseScales turns the first looks into scales; a gap hint replaces them.
+func coarseScales(win window, opt Options) []float64 {
+	if opt.GapPx > 0 {
+		return []float64{bounded(wantGap/opt.GapPx, win)}
+	}
+	long := float64(max(win.w, win.h))
+	var out []float64
+	for _, side := range coarseSides {
+		s := bounded(side/long, win)
+		if len(out) == 0 || math.Abs(s/out[len(out)-1]-1) > 0.2 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// bounded keeps a scale within what the picture holds (twice enlarged at most)
+// and what one look may cost.
+func bounded(scale float64, win window) float64 {
+	return min(scale, 2, math.Sqrt(maxViewPx/float64(win.w*win.h)))
+}

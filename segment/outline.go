@@ -1,0 +1,196 @@
+package segment
+
+import (
+	"math"
+	"slices"
+)
+
+// find looks for the panel in a view whose corners nobody gave: tiles that
+// stand within a gap or two of each other make one patch; the largest patch,
+// with a shoulder round it, is the panel. It reports whether there is one.
+func (lay *layout) find(ev *evidence) bool {
+	w, h := ev.tile.w, ev.tile.h
+	on := func(i int) bool { return ev.tile.v[i] > .5 }
+	runs, n := components(w, h, on)
+	size := areas(runs, n)
+	keep := lay.likely(runs, size, w, h)
+	tile := make([]bool, w*h)
+	for _, r := range runs {
+		if keep[r.id] {
+			for x := r.x0; x < r.x1; x++ {
+				tile[r.y*w+x] = true
+			}
+		}
+	}
+	gap := roughGap(w, h, runs, keep)
+	if gap == 0 {
+		return false
+	}
+	patch := largestPatch(w, h, tile, 1.5*gap)
+	lay.settle(w, h, patch, 1.5*gap, gap/2)
+	return lay.panel != nil
+}
+
+// likely says which components can be tiles: no specks, and nothing that fills
+// a large part of the picture and touches its border (that is the table).
+func (lay *layout) likely(runs []run, size []int, w, h int) []bool {
+	touches := make([]bool, len(size))
+	for _, r := range runs {
+		if r.y == 0 || r.y == h-1 || r.x0 == 0 || r.x1 == w {
+			touches[r.id] = true
+		}
+	}
+	inner := []int{}
+	for id := 1; id < len(size); id++ {
+		if !touches[id] {
+			inner = append(inner, size[id])
+		}
+	}
+	speck := speckLimit(inner)
+	keep := make([]bool, len(size))
+	for id := 1; id < len(size); id++ {
+		keep[id] = size[id] >= speck && !(touches[id] && size[id] > w*h/20)
+	}
+	return keep
+}
+
+// roughGap is the middle distance between neighbouring pieces, 0 without any.
+func roughGap(w, h int, runs []run, keep []bool) float64 {
+	label := make([]int32, w*h)
+	for _, r := range runs {
+		if keep[r.id] {
+			for x := r.x0; x < r.x1; x++ {
+				label[r.y*w+x] = r.id
+			}
+		}
+	}
+	dist, nearest := distances(w, h, func(i int) bool { return label[i] > 0 })
+	var widths []float64
+	facing(w, h, label, nearest, func(i, j int, a, b int32) {
+		if d := float64(dist[i] + dist[j]); d < .2*float64(min(w, h)) {
+			widths = append(widths, d)
+		}
+	})
+	if len(widths) < 8 {
+		return 0
+	}
+	slices.Sort(widths)
+	return widths[len(widths)/2]
+}
+
+// largestPatch joins tiles that stand within reach of each other (half of it
+// from either side) and returns the mask of the largest patch, grown by reach.
+func largestPatch(w, h int, tile []bool, reach float64) []bool {
+	dist, _ := distances(w, h, func(i int) bool { return tile[i] })
+	runs, n := components(w, h, func(i int) bool { return float64(dist[i]) <= reach })
+	size := areas(runs, n)
+	best := 1
+	for id := range size {
+		if size[id] > size[best] {
+			best = id
+		}
+	}
+	patch := make([]bool, w*h)
+	for _, r := range runs {
+		if int(r.id) == best {
+			for x := r.x0; x < r.x1; x++ {
+				patch[r.y*w+x] = true
+			}
+		}
+	}
+	return patch
+}
+
+// wholeQuad: from this share of tiles-with-shoulders in the four-sided outline
+// on, the layout is meant as that four-sided panel and its ragged rim is gap.
+const wholeQuad = 0.85
+
+// settle shrinks a grown patch back to a shoulder round the tiles and decides
+// between its own outline and the four-sided one.
+func (lay *layout) settle(w, h int, patch []bool, grown, shoulder float64) {
+	dist, _ := distances(w, h, func(i int) bool { return !patch[i] })
+	foot := make([]bool, w*h)
+	area := 0
+	for i := range foot {
+		if patch[i] && float64(dist[i]) > grown-shoulder {
+			foot[i] = true
+			area++
+		}
+	}
+	pts := contour(w, h, foot)
+	if len(pts) < 8 {
+		return
+	}
+	lay.pts = simplified(pts, 1)
+	q, ok := around(hull(pts))
+	if !ok {
+		return
+	}
+	lay.quad = q
+	if float64(area) >= wholeQuad*q.Area() {
+		lay.pts = lay.quad[:]
+	}
+	lay.panel = filled(w, h, lay.pts)
+}
+
+// contour walks round the largest part of a mask, its outer border, and
+// returns the pixels on the way, clockwise (Moore neighbourhood).
+func contour(w, h int, on []bool) []Point {
+	at := func(x, y int) bool { return x >= 0 && y >= 0 && x < w && y < h && on[y*w+x] }
+	start := slices.Index(on, true)
+	if start < 0 {
+		return nil
+	}
+	// eight neighbours, clockwise on screen from west
+	dx := [8]int{-1, -1, 0, 1, 1, 1, 0, -1}
+	dy := [8]int{0, -1, -1, -1, 0, 1, 1, 1}
+	x, y, back := start%w, start/w, 0
+	var pts []Point
+	for range 8 * (w + h) * 4 {
+		pts = append(pts, Point{float64(x), float64(y)})
+		moved := false
+		for k := 1; k <= 8; k++ {
+			d := (back + k) % 8
+			if at(x+dx[d], y+dy[d]) {
+				x, y = x+dx[d], y+dy[d]
+				back = (d + 4) % 8
+				if d%2 == 1 {
+					back = (d + 5) % 8
+				} else {
+					back = (d + 6) % 8
+				}
+				moved = true
+				break
+			}
+		}
+		if !moved || (y*w+x == start && len(pts) > 2) {
+			break
+		}
+	}
+	return pts
+}
+
+// simplified drops points that lie within tol of the line through the kept
+// ones (Douglas, Peucker, 1973).
+func simplified(pts []Point, tol float64) []Point {
+	if len(pts) < 3 {
+		return pts
+	}
+	far, at := 0.0, 0
+	a, b := pts[0], pts[len(pts)-1]
+	l := max(math.Hypot(b.X-a.X, b.Y-a.Y), 1e-9)
+	for i, p := range pts[1 : len(pts)-1] {
+		d := math.Abs(cross(a, b, p)) / l
+		if l < 1e-6 {
+			d = math.Hypot(p.X-a.X, p.Y-a.Y)
+		}
+		if d > far {
+			far, at = d, i+1
+		}
+	}
+	if far <= tol {
+		return []Point{a, b}
+	}
+	left := simplified(pts[:at+1], tol)
+	return append(left[:len(left)-1:len(left)-1], simplified(pts[at:], tol)...)
+}

@@ -1,0 +1,98 @@
+package segment
+
+import "math"
+
+// plane is one number per view pixel.
+type plane struct {
+	w, h int
+	v    []float32
+}
+
+func newPlane(w, h int) *plane { return &plane{w, h, make([]float32, w*h)} }
+
+// at reads between pixel centres, bilinear, the border repeated.
+func (p *plane) at(x, y float64) float32 {
+	x, y = min(max(x, 0), float64(p.w-1)), min(max(y, 0), float64(p.h-1))
+	i, j := int(x), int(y)
+	fx, fy := float32(x-float64(i)), float32(y-float64(j))
+	i1, j1 := min(i+1, p.w-1), min(j+1, p.h-1)
+	a, b := p.v[j*p.w+i], p.v[j*p.w+i1]
+	c, d := p.v[j1*p.w+i], p.v[j1*p.w+i1]
+	top, low := a+(b-a)*fx, c+(d-c)*fx
+	return top + (low-top)*fy
+}
+
+// distances gives, for every pixel of a w × h map, the Euclidean distance to
+// the nearest pixel where seed is true and that pixel's index (−1 when there is
+// no seed). Exact: two passes of lower envelopes of parabolas.
+//
+// Felzenszwalb, Huttenlocher, "Distance transforms of sampled functions",
+// Theory of Computing 8 (2012) 415–428.
+func distances(w, h int, seed func(i int) bool) (dist []float32, nearest []int32) {
+	const far = 1e12
+	up := make([]int32, w*h) // row of the nearest seed in the same column, −1 none
+	for x := range w {
+		last := int32(-1)
+		for y := range h {
+			if seed(y*w + x) {
+				last = int32(y)
+			}
+			up[y*w+x] = last
+		}
+		last = -1
+		for y := h - 1; y >= 0; y-- {
+			i := y*w + x
+			if seed(i) {
+				last = int32(y)
+			}
+			if last >= 0 && (up[i] < 0 || int(last)-y < y-int(up[i])) {
+				up[i] = last
+			}
+		}
+	}
+	dist, nearest = make([]float32, w*h), make([]int32, w*h)
+	hull, from := make([]int, w), make([]float64, w+1)
+	f := make([]float64, w)
+	for y := range h {
+		for x := range w {
+			f[x] = far
+			if r := up[y*w+x]; r >= 0 {
+				d := float64(int(r) - y)
+				f[x] = d * d
+			}
+		}
+		lowerEnvelope(f, hull, from)
+		for x, k := 0, 0; x < w; x++ {
+			for from[k+1] < float64(x) {
+				k++
+			}
+			q := hull[k]
+			d := float64(x - q)
+			i := y*w + x
+			dist[i], nearest[i] = float32(math.Sqrt(d*d+f[q])), -1
+			if r := up[y*w+q]; r >= 0 {
+				nearest[i] = r*int32(w) + int32(q)
+			}
+		}
+	}
+	return dist, nearest
+}
+
+// lowerEnvelope finds which parabola (x−q)² + f[q] is lowest where: parabola
+// hull[k] from from[k] to from[k+1].
+func lowerEnvelope(f []float64, hull []int, from []float64) {
+	k := 0
+	hull[0], from[0], from[1] = 0, math.Inf(-1), math.Inf(1)
+	for q := 1; q < len(f); q++ {
+		for {
+			p := hull[k]
+			s := (f[q] + float64(q*q) - f[p] - float64(p*p)) / float64(2*(q-p))
+			if s > from[k] {
+				k++
+				hull[k], from[k], from[k+1] = q, s, math.Inf(1)
+				break
+			}
+			k--
+		}
+	}
+}
