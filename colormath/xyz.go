@@ -52,16 +52,22 @@ var (
 	}
 	xyz50ToRGB = Matrix{
 		{3.134186364236819, -1.6172089589982748, -0.49069406400638392},
-		{-0.9787485041946904, 1.9161300967735872, 0.033433399159995541},
+		{-0.97874850419069440, 1.9161300967735872, 0.033433399159995541},
 		{0.071963927802246736, -0.22899387345320328, 1.4057537328964443},
 	}
 )
 
 // XYZ returns the colour as XYZ under [D65].
-func (c LinearRGB) XYZ() XYZ { return XYZ(rgbToXYZ65.Apply(c.R, c.G, c.B)) }
+func (c LinearRGB) XYZ() XYZ {
+	x, y, z := rgbToXYZ65.Apply(c.R, c.G, c.B)
+	return XYZ{x, y, z}
+}
 
 // LinearRGB takes XYZ under [D65] and returns it on sRGB primaries, unclipped.
-func (c XYZ) LinearRGB() LinearRGB { return LinearRGB(xyz65ToRGB.Apply(c.X, c.Y, c.Z)) }
+func (c XYZ) LinearRGB() LinearRGB {
+	r, g, b := xyz65ToRGB.Apply(c.X, c.Y, c.Z)
+	return LinearRGB{r, g, b}
+}
 
 // Luminance is the Y of the colour under D65, 1 = white.
 func (c LinearRGB) Luminance() float64 {
@@ -84,6 +90,6 @@ func RGBToXYZ(r, g, b Chromaticity, white XYZ) Matrix {
 		{1, 1, 1},
 		{(1 - r.X - r.Y) / r.Y, (1 - g.X - g.Y) / g.Y, (1 - b.X - b.Y) / b.Y},
 	}
-	s := m.Inverse().Apply(white.X, white.Y, white.Z)
-	return m.Times(Diagonal(s.A, s.B, s.C))
+	inverse := m.Inverse()
+	return m.Times(Diagonal(inverse.Apply(white.X, white.Y, white.Z)))
 }

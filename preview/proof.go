@@ -20,6 +20,8 @@ type Proof struct {
 	TileLab  []colormath.Lab // TileLab[i] is the colour of tile number i+1, D50, under the balanced light
 	Trials   []Trial         // best first
 	Notes    []Note
+
+	fill *grout.Fill
 }
 
 // Frame is the picture that previews are drawn in.

@@ -1,31 +1,116 @@
 package preview
 
 import (
+	"math"
+
+	"gapshade/colormath"
 	"gapshade/preview/grout"
+	"gapshade/preview/photo"
 	"gapshade/segment"
 )
 
 // Aim is what the person wants from the grout.
 type Aim string
 
+// The aims.
 const (
-	Outline Aim = "outline" // every tile stands out
+	Outline Aim = "outline" // every piece stands out
 	Balance Aim = "balance" // the joint is seen, the picture leads
 	Blend   Aim = "blend"   // the joint disappears
 )
 
-// Settings is everything a person can say about one photo. The zero value with
-// Default's aim and shades is a plain run.
+// Settings is everything a person can say about one photo. Default gives a
+// plain run.
 type Settings struct {
-	Corners   *segment.Quad // panel corners in upright photo px; nil = find them
-	WidthMm   float64       // panel width, 0 = not known
-	HeightMm  float64       // panel height, 0 = not known
-	Bed       Bed           // what shows in the gaps
-	GapMm     float64       // joint width the person expects, 0 = not said
-	Shades    []grout.Shade // candidates
-	Aim       Aim
-	Strict    bool    // low confidence is a fault, not a note
-	Title     string  // heading of the report and the sheet
-	Threads   int     // 0 = all processors
-	Thickness float64 // tile thickness, mm
+	Corners  *segment.Quad // panel corners in upright photo px; nil = find them
+	WidthMm  float64       // panel width, 0 = not known
+	HeightMm float64       // panel height, 0 = not known
+	Bed      Bed           // what shows in the gaps
+	GapMm    float64       // joint width the person expects, 0 = not said
+	Shades   []grout.Shade // candidates, in the order that decides ties
+	Aim      Aim
+	Strict   bool   // low confidence is a fault, not a note
+	Title    string // heading of the sheet and the report
+	Threads  int    // 0 = one per processor; the result doesn't depend on it
+}
+
+// Default is a plain run: find everything, the eleven built-in shades, balance.
+func Default() Settings {
+	return Settings{Shades: grout.Palette(), Aim: Balance}
+}
+
+// Bed is what shows in the gaps. The zero value is a bed of unknown colour.
+type Bed struct {
+	Known bool
+	Lab   colormath.Lab // D50
+}
+
+// Lightness of the named beds: office paper, a photographer's grey card (18 %
+// reflectance is L* 49.5) and black card (common values, no source).
+var namedBeds = map[string]float64{"white": 93, "grey": 49.5, "black": 14}
+
+// ParseBed reads auto, white, grey, black or #rrggbb.
+func ParseBed(s string) (Bed, error) {
+	if s == "" || s == "auto" {
+		return Bed{}, nil
+	}
+	if l, ok := namedBeds[s]; ok {
+		return Bed{Known: true, Lab: colormath.Lab{L: l}}, nil
+	}
+	c, err := colormath.ParseHex(s)
+	if err != nil {
+		return Bed{}, usage("--bed %q is not a bed", "use auto, white, grey, black or a colour like #c8b090", s)
+	}
+	return Bed{Known: true, Lab: c.Lab()}, nil
+}
+
+// reflectance is the bed in linear light, nil when not known. No bed is so
+// black that the light on it could not be told: 0.2 % is kept.
+func (b Bed) reflectance() *colormath.LinearRGB {
+	if !b.Known {
+		return nil
+	}
+	c := b.Lab.LinearRGB()
+	c.R, c.G, c.B = max(c.R, .002), max(c.G, .002), max(c.B, .002)
+	return &c
+}
+
+// Validate checks the settings against the photo. Errors are *Fault with the
+// usage code.
+func (s *Settings) Validate(ph *photo.Photo) error {
+	if len(s.Shades) == 0 {
+		return usage("no shades to try", "leave --shades out for the eleven built in")
+	}
+	if s.Aim != Outline && s.Aim != Balance && s.Aim != Blend {
+		return usage("--aim %q is not an aim", "use outline, balance or blend", string(s.Aim))
+	}
+	if s.GapMm > 0 && s.WidthMm == 0 {
+		return usage("--gap needs to know how large the panel is", "add --size, such as --size 380x300mm")
+	}
+	if s.Corners != nil {
+		return checkCorners(s.Corners, ph.W, ph.H)
+	}
+	return nil
+}
+
+// checkCorners wants a four-sided, convex outline, clockwise from the top left,
+// at least a few pixels large and on the photo.
+func checkCorners(q *segment.Quad, w, h int) error {
+	order := "give top-left, top-right, bottom-right, bottom-left, in pixels of the upright photo, such as " +
+		`--corners "40,30 980,35 975,720 42,716"`
+	for _, p := range q {
+		if math.IsNaN(p.X+p.Y) || p.X < -1 || p.Y < -1 || p.X > float64(w) || p.Y > float64(h) {
+			return usage("--corners: %g,%g lies outside the photo of %d x %d px", order, p.X, p.Y, w, h)
+		}
+	}
+	for i := range q {
+		a, b, c := q[i], q[(i+1)%4], q[(i+2)%4]
+		if (b.X-a.X)*(c.Y-b.Y)-(b.Y-a.Y)*(c.X-b.X) <= 0 {
+			return usage("--corners don't go round a panel clockwise", order)
+		}
+	}
+	if q.Area() < 32*32 {
+		return usage("--corners hold only %.0f px; no gap can be seen in that", order, q.Area())
+	}
+	return nil
 }

@@ -89,11 +89,37 @@ func steadiness(widths []float64) float64 {
 // ramp goes from 0 at lo to 1 at hi.
 func ramp(v, lo, hi float64) float64 { return min(max((v-lo)/(hi-lo), 0), 1) }
 
-// check sets the confidence, or refuses.
-func (m *Map) check(ev *evidence) error {
-	m.Confidence = math.Round(min(1, ev.lay.score/scoreGood*.8)*1000) / 1000
-	if ev.lay.score >= scoreGood {
-		m.Confidence = math.Round((.8+.2*ramp(ev.lay.score, scoreGood, 1))*1000) / 1000
+// confidence maps the score to 0…1 with 0.8 at good.
+func (ev *evidence) confidence() float64 {
+	s := ev.lay.score
+	c := .8 * s / scoreGood
+	if s >= scoreGood {
+		c = .8 + .2*ramp(s, scoreGood, 1)
 	}
-	return nil
+	return math.Round(c*1000) / 1000
+}
+
+// refuse gives the error for a photo that shows no gaps to trust, naming the
+// weakest term; nil when there is something to draw.
+func (ev *evidence) refuse(opt Options) error {
+	if ev.lay.score >= scoreFloor && (!opt.Strict || ev.lay.score >= scoreGood) {
+		return nil
+	}
+	return &NoGapsError{Confidence: ev.confidence(), Why: ev.lay.why()}
+}
+
+// why puts the weakest term in words.
+func (lay *layout) why() string {
+	t := lay.terms
+	switch least := min(t.net, t.count, t.share, t.sure, t.steady); {
+	case lay.tiles < 3 || t.count == least:
+		return "no set of separate pieces stands out from a bed"
+	case t.share == least:
+		return "nearly all or nearly nothing of the picture would be gap"
+	case t.sure == least:
+		return "the edges between pieces and gaps are too unclear"
+	case t.steady == least:
+		return "what looks like gaps varies too much in width to be joints"
+	}
+	return "what looks like gaps doesn't hang together as joints do"
 }

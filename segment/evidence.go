@@ -24,7 +24,7 @@ func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Opt
 
 // The network sees best where a gap is 4 to 8 view px wide (measured on drawn
 // layouts); wantGap aims at the middle.
-const wantGap = 6.0
+const wantGap = 7.0
 
 // coarseSides are the first looks, as the window's longer side in view px. The
 // first serves most photos; a layout of very small or very large pieces shows

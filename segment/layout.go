@@ -13,7 +13,7 @@ type layout struct {
 	panel []bool  // view px that belong to the panel
 	quad  Quad    // view px
 	pts   []Point // outline, view px
-	given bool    // the corners were given
+	whole bool    // no panel stood out: the whole view
 	gap   float64 // median gap width, view px
 	tiles int     // pieces larger than a speck
 	score float64 // plausibility, 0…1
@@ -23,7 +23,7 @@ type layout struct {
 // readLayout finds pieces, panel and gap width in the network's answer.
 func readLayout(ev *evidence, given *Quad) *layout {
 	w, h := ev.tile.w, ev.tile.h
-	lay := &layout{given: given != nil}
+	lay := &layout{}
 	if given != nil {
 		for i, p := range given {
 			lay.quad[i].X, lay.quad[i].Y = ev.toView(p.X, p.Y)
@@ -31,7 +31,7 @@ func readLayout(ev *evidence, given *Quad) *layout {
 		lay.pts = lay.quad[:]
 		lay.panel = filled(w, h, lay.pts)
 	} else if !lay.find(ev) {
-		return lay
+		lay.takeAll(w, h)
 	}
 	on := func(i int) bool { return ev.tile.v[i] > .5 && lay.panel[i] }
 	runs, n := components(w, h, on)

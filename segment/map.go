@@ -29,6 +29,8 @@ type Map struct {
 	Outline []Point // the panel's outline, a closed polygon
 	Inside  []Span  // the panel as runs of pixels, top to bottom
 
+	WholePicture bool // no panel stood out, so all of the picture is the panel
+
 	GapShare   float64          // gap area over panel area, 0…1
 	PanelPx    float64          // panel area, px²
 	GapWidthPx colormath.Spread // widths measured across the gaps, px
@@ -51,4 +53,15 @@ type Border struct {
 	A, B    int
 	Length  int     // number of gap pixels where they meet, px
 	WidthPx float64 // median width of the gap between them, px
+}
+
+// CutTiles counts the tiles that touch the panel's edge.
+func (m *Map) CutTiles() int {
+	n := 0
+	for _, t := range m.Tiles {
+		if t.Cut {
+			n++
+		}
+	}
+	return n
 }

@@ -31,6 +31,15 @@ func (lay *layout) find(ev *evidence) bool {
 	return lay.panel != nil
 }
 
+// takeAll makes the whole view the panel.
+func (lay *layout) takeAll(w, h int) {
+	lay.whole = true
+	x, y := float64(w-1), float64(h-1)
+	lay.quad = Quad{{0, 0}, {x, 0}, {x, y}, {0, y}}
+	lay.pts = lay.quad[:]
+	lay.panel = filled(w, h, lay.pts)
+}
+
 // likely says which components can be tiles: no specks, and nothing that fills
 // a large part of the picture and touches its border (that is the table).
 func (lay *layout) likely(runs []run, size []int, w, h int) []bool {
@@ -153,12 +162,7 @@ func contour(w, h int, on []bool) []Point {
 			d := (back + k) % 8
 			if at(x+dx[d], y+dy[d]) {
 				x, y = x+dx[d], y+dy[d]
-				back = (d + 4) % 8
-				if d%2 == 1 {
-					back = (d + 5) % 8
-				} else {
-					back = (d + 6) % 8
-				}
+				back = (d + 6 - d%2) % 8 // the empty neighbour seen last, as the new pixel sees it
 				moved = true
 				break
 			}

@@ -56,6 +56,9 @@ func spans(w, h int, pts []Point) []Span {
 	return out
 }
 
+// Spans are the pixels of a w × h picture whose centres lie in the quad.
+func (q Quad) Spans(w, h int) []Span { return spans(w, h, q[:]) }
+
 // filled is spans as a mask.
 func filled(w, h int, pts []Point) []bool {
 	in := make([]bool, w*h)
@@ -169,8 +172,8 @@ func ordered(q Quad) Quad {
 	return Quad{q[first], q[(first+1)%4], q[(first+2)%4], q[(first+3)%4]}
 }
 
-// grown moves every side outwards by d.
-func (q Quad) grown(d float64) Quad {
+// Grown moves every side outwards by d px.
+func (q Quad) Grown(d float64) Quad {
 	var line [4][2]Point
 	for i := range q {
 		a, b := q[i], q[(i+1)%4]

@@ -1,8 +1,8 @@
 // Package icc turns the colour space that a photo was written in into linear
 // light on sRGB primaries.
 //
-// It takes the bytes of an ICC profile (versions 2 and 4, display, scanner,
-// printer-free "matrix/TRC" and grey profiles), or the code points that PNG
+// It takes the bytes of an ICC profile (versions 2 and 4, matrix/TRC and
+// grey), or the code points that PNG
 // cICP and HEIF nclx boxes carry, and gives a *Profile: per channel a tone
 // curve (code value 0…1 to linear light 0…1), then one 3 × 3 matrix. The
 // result is colormath.LinearRGB: sRGB/BT.709 primaries, white D65, not

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf16"
+
+	"gapshade/colormath"
 )
 
 // maxTags bounds the tag table; real profiles hold about twenty.
@@ -67,7 +69,6 @@ func parseRGB(b []byte, t tags, name string) (*Profile, error) {
 		return nil, broken("its primaries are not in XYZ")
 	}
 	p := &Profile{Name: name}
-	var toXYZ matrix
 	for c, key := range []string{"r", "g", "b"} {
 		xyz, err := readXYZ(t[key+"XYZ"])
 		if err != nil {
@@ -76,11 +77,9 @@ func parseRGB(b []byte, t tags, name string) (*Profile, error) {
 		if p.curves[c], err = readCurve(t[key+"TRC"]); err != nil {
 			return nil, err
 		}
-		for r := range 3 {
-			toXYZ[3*r+c] = xyz[r]
-		}
+		primary := xyz.Adapt(colormath.D50ICC, colormath.D65).LinearRGB()
+		p.matrix[0][c], p.matrix[1][c], p.matrix[2][c] = primary.R, primary.G, primary.B
 	}
-	p.matrix = fromPCS().mul(toXYZ)
 	return p.settle()
 }
 
@@ -95,17 +94,12 @@ func parseGrey(t tags, name string) (*Profile, error) {
 	return p.settle()
 }
 
-// fromPCS takes XYZ under D50 to linear sRGB.
-func fromPCS() matrix { return xyzToSRGB().mul(adapt(whiteD50, whiteD65.xyz())) }
-
-func readXYZ(b []byte) (v [3]float64, err error) {
+// readXYZ reads one colour under the D50 of the profile connection space.
+func readXYZ(b []byte) (colormath.XYZ, error) {
 	if len(b) < 20 || string(b[:4]) != "XYZ " {
-		return v, broken("a primary is missing or cut short")
+		return colormath.XYZ{}, broken("a primary is missing or cut short")
 	}
-	for i := range v {
-		v[i] = s15Fixed16(b[8+4*i:])
-	}
-	return v, nil
+	return colormath.XYZ{X: s15Fixed16(b[8:]), Y: s15Fixed16(b[12:]), Z: s15Fixed16(b[16:])}, nil
 }
 
 // describe reads the name: `mluc` (version 4, UTF-16) or `desc` (version 2,
@@ -152,4 +146,3 @@ func tidy(s string) string {
 	}
 	return strings.TrimSpace(s)
 }
-

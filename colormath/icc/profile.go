@@ -17,8 +17,8 @@ type Profile struct {
 	Grey bool
 
 	curves [3]curve
-	matrix matrix // linear light of this space to linear sRGB
-	plain  bool   // agrees with sRGB to within a third of an 8-bit step
+	matrix colormath.Matrix // linear light of this space to linear sRGB
+	plain  bool             // agrees with sRGB to within a third of an 8-bit step
 }
 
 // SRGB tells whether the profile is sRGB (nil), or so near to it that 8-bit
@@ -39,8 +39,8 @@ func (p *Profile) Linear(r, g, b float64) colormath.LinearRGB {
 		c := srgbCurve()
 		return colormath.LinearRGB{R: c.at(r), G: c.at(g), B: c.at(b)}
 	}
-	v := p.matrix.times([3]float64{p.curves[0].at(r), p.curves[1].at(g), p.curves[2].at(b)})
-	return colormath.LinearRGB{R: v[0], G: v[1], B: v[2]}
+	r, g, b = p.matrix.Apply(p.curves[0].at(r), p.curves[1].at(g), p.curves[2].at(b))
+	return colormath.LinearRGB{R: r, G: g, B: b}
 }
 
 // Curves gives the three tone curves as tables over steps+1 evenly spaced
@@ -69,22 +69,25 @@ func (p *Profile) Matrix() [9]float32 {
 	}
 	var out [9]float32
 	for i := range out {
-		out[i] = float32(m[i])
+		out[i] = float32(m[i/3][i%3])
 	}
 	return out
 }
 
-// settle fills what follows from curves and matrix.
+// identity leaves sRGB, and the neutral axis of grey pictures, as it is.
+var identity = colormath.Diagonal(1, 1, 1)
+
+// settle checks curves and matrix, and fills what follows from them.
 func (p *Profile) settle() (*Profile, error) {
-	for _, v := range p.matrix {
+	for i := range 9 {
 		// Real spaces stay below 4 here; a matrix beyond that is noise.
-		if math.IsNaN(v) || math.Abs(v) > 100 {
+		if wild(p.matrix[i/3][i%3]) {
 			return nil, broken("its primaries make no sense")
 		}
 	}
 	for _, c := range p.curves {
 		for i := range 17 {
-			if y := c.at(float64(i) / 16); math.IsNaN(y) || math.Abs(y) > 100 {
+			if wild(c.at(float64(i) / 16)) {
 				return nil, broken("a tone curve leaves every bound")
 			}
 		}
@@ -93,21 +96,17 @@ func (p *Profile) settle() (*Profile, error) {
 	return p, nil
 }
 
-// nearSRGB compares with sRGB in encoded steps. The limit of a third of an
-// 8-bit step means that rounding could not tell the two apart; profiles that
-// call themselves sRGB differ by less, through their 16-bit numbers.
+func wild(v float64) bool { return math.IsNaN(v) || math.Abs(v) > 100 }
+
+// nearSRGB compares with sRGB in encoded steps, along the greys and two lines
+// across the colours. The limit of a third of an 8-bit step means that
+// rounding could not tell the two apart; profiles that call themselves sRGB
+// differ by less, through their 16-bit numbers.
 func (p *Profile) nearSRGB() bool {
-	const limit = 1.0 / 3 / 255
-	ref := srgbCurve()
+	var none *Profile
 	near := func(r, g, b float64) bool {
-		v := p.matrix.times([3]float64{p.curves[0].at(r), p.curves[1].at(g), p.curves[2].at(b)})
-		want := [3]float64{ref.at(r), ref.at(g), ref.at(b)}
-		for c := range v {
-			if math.Abs(encode(v[c])-encode(want[c])) > limit {
-				return false
-			}
-		}
-		return true
+		x, y := p.Linear(r, g, b), none.Linear(r, g, b)
+		return nearCode(x.R, y.R) && nearCode(x.G, y.G) && nearCode(x.B, y.B)
 	}
 	for i := range 256 {
 		x := float64(i) / 255
@@ -118,11 +117,6 @@ func (p *Profile) nearSRGB() bool {
 	return true
 }
 
-// encode is the inverse of srgbCurve, extended oddly below zero
-// (IEC 61966-2-1:1999).
-func encode(l float64) float64 {
-	if math.Abs(l) <= 0.0031308 {
-		return 12.92 * l
-	}
-	return math.Copysign(1.055*math.Pow(math.Abs(l), 1/2.4)-0.055, l)
+func nearCode(a, b float64) bool {
+	return math.Abs(colormath.EncodeSRGB(a)-colormath.EncodeSRGB(b)) <= 1.0/3/255
 }

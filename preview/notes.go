@@ -1,0 +1,62 @@
+package preview
+
+import (
+	"math"
+
+	"gapshade/preview/light"
+)
+
+// Below this many px the network guesses at gaps (measured on drawn layouts:
+// F1 falls off under two px).
+const fewPxPerGap = 2.5
+
+// Confidence from which nothing needs saying; see segment's check.
+const goodConfidence = 0.8
+
+// Wider or narrower than any panel seen: tight smalti come down to 3 %, loose
+// work with wide joints up to 45 % (ours).
+const leastShare, mostShare = 0.03, 0.45
+
+// noteMap says what was assumed about the panel and how sure the gaps are.
+func (p *Proof) noteMap() {
+	m := p.Map
+	for _, n := range p.Photo.Notes {
+		p.note(n.Code, "%s", n.Text)
+	}
+	switch {
+	case p.Settings.Corners != nil:
+	case m.WholePicture:
+		p.note("panel-whole", "no outline of a panel stood out, so the whole picture was taken as the panel; --corners sets it")
+	default:
+		p.note("panel-found", "the panel was found in the photo: the laid tiles and a shoulder round them; --corners sets it exactly")
+	}
+	if p.Frame.MmPerPx == 0 {
+		p.note("no-size", "the panel's size was not given, so lengths are in pixels; --size gives millimetres")
+	}
+	if m.Confidence < goodConfidence {
+		p.note("unsure", "the gaps were found with confidence %.2f only; look at gaps.png before trusting the numbers", m.Confidence)
+	}
+	if w := m.GapWidthPx.P50; w < fewPxPerGap {
+		p.note("few-pixels", "the middle gap is only %.1f px wide; a closer or larger photo tells more", w)
+	}
+	if s := m.GapShare; s < leastShare || s > mostShare {
+		p.note("gap-share", "%.0f %% of the panel is gap, outside the usual %.0f to %.0f %%; check the corners and gaps.png", 100*s, 100*leastShare, 100*mostShare)
+	}
+	if n := m.CutTiles(); n > 0 {
+		p.note("cut-tiles", "%d of %d pieces touch the edge of the panel and are counted whole", n, len(m.Tiles))
+	}
+}
+
+// noteLight says what the light reading stands on.
+func (p *Proof) noteLight(r light.Reading) {
+	switch {
+	case r.Samples == 0:
+		p.note("no-bed", "too little bed shows to read the light, so it was taken as even")
+	case !r.Known:
+		p.note("bed-unknown", "the bed's colour was not given, so the photo's own exposure was kept and only the shape of the light was taken from the bed; --bed white (or grey, black, #rrggbb) makes the grout's lightness absolute")
+	}
+	// Two stops over the panel: from there on one exposure no longer fits both ends.
+	if r.Unevenness > 1.2 {
+		p.note("uneven-light", "the light varies by %.0f %% over the panel; a softer, more even light tells more", 100*math.Min(r.Unevenness, 9))
+	}
+}

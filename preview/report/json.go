@@ -1,0 +1,33 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"regexp"
+)
+
+// JSON writes report.json: the fields in the order of Report, two blanks of
+// indent, lists of numbers on one line, a line end at the end. Equal reports
+// give equal bytes. A number that is not finite is an error.
+func JSON(w io.Writer, r Report) error {
+	var buf bytes.Buffer
+	enc := json.NewEncoder(&buf)
+	enc.SetEscapeHTML(false) // the report is no web page; "<" stays readable
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(r); err != nil {
+		return fmt.Errorf("report.json: %w", err)
+	}
+	_, err := w.Write(numberList.ReplaceAllFunc(buf.Bytes(), oneLine))
+	return err
+}
+
+// numberList finds a list of numbers that the encoder spread over lines. A
+// text cannot match: inside one, line ends are escaped.
+var numberList = regexp.MustCompile(`\[\n[-+0-9.eE,\s]+\]`)
+
+func oneLine(list []byte) []byte {
+	fields := bytes.Fields(list[1 : len(list)-1])
+	return append(append([]byte{'['}, bytes.Join(fields, []byte(" "))...), ']')
+}

@@ -1,0 +1,160 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"math"
+	"os"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gapshade/colormath"
+)
+
+// Oracle: testdata/report.json was written by hand from canned: areas are px²
+// times .25 mm², so tiles of 100 and 200 mm² with a tenth of the way between
+// them at 110, and 500 px² of gap make 125 mm².
+func TestJSONIsTheHandWrittenOne(t *testing.T) {
+	want, err := os.ReadFile("testdata/report.json")
+	require.NoError(t, err)
+	var got bytes.Buffer
+	require.NoError(t, JSON(&got, FromProof(canned(), cannedFiles)))
+	assert.Equal(t, string(want), got.String())
+}
+
+func TestJSONReadsBack(t *testing.T) {
+	r := FromProof(canned(), cannedFiles)
+	r.Notes = append(r.Notes, Note{"odd", "a list in a text: [\n1,\n 2\n] <b> & \u2028"})
+	var buf bytes.Buffer
+	require.NoError(t, JSON(&buf, r))
+	assert.Contains(t, buf.String(), "<b> &", "readable, not \\u003c")
+	var back Report
+	require.NoError(t, json.Unmarshal(buf.Bytes(), &back))
+	assert.Equal(t, r, back)
+}
+
+// Without a size lengths are pixels and millimetres are null or left out.
+func TestReportWithoutASize(t *testing.T) {
+	p := canned()
+	p.Frame.MmPerPx = 0
+	var buf bytes.Buffer
+	require.NoError(t, JSON(&buf, FromProof(p, nil)))
+	text := buf.String()
+	assert.Contains(t, text, `"mm_per_px": null`)
+	assert.Contains(t, text, `"area_mm2": null`)
+	assert.Contains(t, text, `"width_px"`)
+	assert.Contains(t, text, `"area_px"`)
+	assert.NotContains(t, text, `"width_mm"`)
+	assert.NotContains(t, text, `"damp_lab"`)
+	assert.NotContains(t, text, `"preview"`)
+}
+
+// Nothing measured is left out; it is never 0 and never "NaN".
+func TestReportWithoutWidths(t *testing.T) {
+	p := canned()
+	nan := math.NaN()
+	p.Map.GapWidthPx = colormath.Spread{P10: nan, P50: nan, P90: nan}
+	var buf bytes.Buffer
+	require.NoError(t, JSON(&buf, FromProof(p, nil)))
+	assert.NotContains(t, buf.String(), "width_")
+	p.TileLab[0].L, p.Light.Unevenness = 0, math.Inf(1)
+	assert.Error(t, JSON(&buf, FromProof(p, nil)), "a number that is not finite is a fault, not a file")
+}
+
+func TestNumbersAreRoundedOnce(t *testing.T) {
+	assert.Equal(t, 1.235, round(1.23456, 3))
+	assert.False(t, math.Signbit(round(-.0001, 3)), "no minus zero")
+	assert.Equal(t, 0.364415, significant(.36441486, 6))
+	assert.Equal(t, -1.23457e-7, significant(-1.234567e-7, 6))
+	assert.Equal(t, 1e-320, significant(1e-320, 6), "too small to scale stays as it is")
+}
+
+// Oracle: the canned numbers, read back by a CSV reader; areas times .25.
+func TestCSVReadsBack(t *testing.T) {
+	var buf bytes.Buffer
+	require.NoError(t, CSV(&buf, canned()))
+	assert.Equal(t, 5, strings.Count(buf.String(), "\r\n"), "RFC 4180 line ends")
+	rows, err := csv.NewReader(&buf).ReadAll()
+	require.NoError(t, err)
+	assert.Equal(t, [][]string{
+		{"tile", "x", "y", "area_mm2", "L", "a", "b", "shade", "delta_l", "hyab", "de00", "merges", "group"},
+		{"1", "10.3", "20.0", "100.00", "60.00", "1.00", "2.00", "mid-warm", "1.05", "3.31", "2.20", "1", "0"},
+		{"1", "10.3", "20.0", "100.00", "60.00", "1.00", "2.00", "near-black", "-34.74", "36.98", "30.10", "1", "1"},
+		{"2", "35.0", "20.0", "200.00", "30.00", "-1.00", "-2.00", "mid-warm", "31.05", "37.54", "28.30", "0", "0"},
+		{"2", "35.0", "20.0", "200.00", "30.00", "-1.00", "-2.00", "near-black", "-4.74", "6.98", "4.05", "1", "1"},
+	}, rows)
+}
+
+func TestCSVWithoutASize(t *testing.T) {
+	p := canned()
+	p.Frame.MmPerPx = 0
+	var buf bytes.Buffer
+	require.NoError(t, CSV(&buf, p))
+	assert.Contains(t, buf.String(), ",area_px,")
+	assert.Contains(t, buf.String(), ",800.00,")
+	assert.Error(t, CSV(failing{}, p))
+}
+
+type failing struct{}
+
+func (failing) Write([]byte) (int, error) { return 0, assert.AnError }
+
+// Written by hand from canned.
+const cannedText = `lemons.jpg: 2 tiles, gaps 25 % of the panel, middle gap 3.0 mm
+
+  #  shade         L* contrast   HyAB no outline  groups  score
+  1  mid-warm    61.0 clear      20.0       33 %       0   70.0
+  2  near-black  25.3 clear      22.0      100 %       1   40.0
+
+first choice: mid-warm
+  Lighter than every piece.
+
+note: too little bed shows
+
+sheet.jpg shows all side by side, report.html tells the rest; both are in
+lemons-grout
+`
+
+func TestText(t *testing.T) {
+	var buf bytes.Buffer
+	require.NoError(t, Text(&buf, FromProof(canned(), cannedFiles), "lemons-grout"))
+	assert.Equal(t, cannedText, buf.String())
+}
+
+// Nothing a file name, a shade file or a note holds makes a line too wide or
+// steers the terminal.
+func TestTextStaysInItsColumns(t *testing.T) {
+	r := FromProof(canned(), nil)
+	r.Photo.Name = strings.Repeat("very-long-", 12) + "\x1b[31m\u202e.jpg"
+	r.Shades[1].ID = strings.Repeat("ab-", 13)
+	r.Notes[0].Text = strings.Repeat("many words ", 40) + "\x1b]0;title\x07"
+	var buf bytes.Buffer
+	require.NoError(t, Text(&buf, r, ""))
+	for line := range strings.Lines(buf.String()) {
+		assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimRight(line, "\n")), 80, line)
+		assert.Equal(t, strings.TrimRight(line, " \n")+"\n", line, "no blanks at the end")
+	}
+	assert.NotContains(t, buf.String(), "\x1b")
+	assert.NotContains(t, buf.String(), "\u202e")
+	assert.NotContains(t, buf.String(), "sheet.jpg", "no folder, no word of files")
+}
+
+func TestWords(t *testing.T) {
+	r := FromProof(canned(), nil)
+	assert.Equal(t, "lighter than the tiles", r.Shades[0].side())
+	assert.Equal(t, "darker than the tiles", r.Shades[1].side())
+	r.Shades[0].Contrast.DeltaL.P10 = -1
+	assert.Equal(t, "between light and dark tiles", r.Shades[0].side())
+	assert.Equal(t, "+3", signed(2.6))
+	assert.Equal(t, "−3", signed(-2.6))
+	assert.Equal(t, "0", signed(-.4))
+	assert.Equal(t, "under 1 %", percent(.0001))
+	assert.Equal(t, "over 99 %", percent(.9999))
+	assert.Equal(t, "1,234,567", thousands(1234567))
+	assert.Equal(t, "lemons", heading(" ", "lemons.jpg"))
+}

@@ -1,0 +1,87 @@
+package net
+
+import "fmt"
+
+// Net is a loaded network. It is read-only: one Net serves any number of
+// goroutines at once.
+type Net struct {
+	stem    mixer     // 3×3, stride 2, from the picture
+	enc     [][]block // enc[i] works at 1/2^(i+1) of the picture's size
+	lateral []mixer   // lateral[i] brings level i+1 to the channels of level i
+	dec     [][]block // dec[i] works at the size of enc[i]
+	head    [9]mixer  // 3×3 to four planes, the four pixels of each 2×2 square
+
+	kernels kernels
+}
+
+// block is a 3×3 depthwise layer and a pointwise layer, a ReLU after each.
+// Every block but the first of a level adds its input to its output.
+type block struct {
+	stride int
+	taps   []taps // one per input channel
+	mix    mixer
+}
+
+// kernels are the loops in which the time goes. Both sets compute the same; the
+// last bits differ, because the fast one rounds once per multiply-add.
+type kernels struct {
+	name      string
+	mix       func(m *mixer, o int, dst, src view, n int, how put, acc []float32)
+	depthwise func(dst []float32, rows [3][]float32, t *taps, stride int)
+}
+
+// plainKernels are the loops in Go alone.
+func plainKernels() kernels {
+	return kernels{name: "plain Go", mix: mixPlain, depthwise: depthwisePlain}
+}
+
+// Load returns the network that ships with the program.
+func Load() (*Net, error) { return Parse(layersJSON, weightsF32) }
+
+// channels is the number of planes of encoder level i.
+func (n *Net) channels(i int) int { return n.enc[i][0].mix.out }
+
+// Tiles returns the tile coverage of each pixel, 0 (gap) … 1 (tile), w·h values
+// row by row. rgb is the picture, sRGB-encoded 0…1, all of red, then green,
+// then blue. Any size from 1×1 works, and the result has the same bits for any
+// number of threads (below 1 counts as 1). It panics if rgb does not hold
+// 3·w·h values.
+func (n *Net) Tiles(rgb []float32, w, h, threads int) []float32 {
+	return n.TilesInto(nil, rgb, w, h, threads, new(Memory))
+}
+
+// TilesInto is Tiles with memory to reuse: the result is written to dst when
+// that is long enough, and m keeps the working planes from call to call. m must
+// not be shared by calls that run at the same time.
+func (n *Net) TilesInto(dst, rgb []float32, w, h, threads int, m *Memory) []float32 {
+	if w < 1 || h < 1 || len(rgb) != 3*w*h {
+		panic(fmt.Sprintf("net: picture of %d×%d needs %d values, got %d", w, h, 3*w*h, len(rgb)))
+	}
+	dst = resize(dst, w*h)
+	r := &run{net: n, mem: m, threads: max(1, threads)}
+	m.prepare(n, w, h, r.threads)
+	r.forward(dst, planes{v: rgb, c: 3, w: w, h: h})
+	return dst
+}
+
+// forward is the whole network; m.level[i] holds level i from the encoder on
+// until the decoder is done with it.
+func (r *run) forward(dst []float32, rgb planes) {
+	n, level := r.net, r.mem.level
+	r.stem(level[0], rgb)
+	for i, blocks := range n.enc {
+		r.block(level[i], level[max(0, i-1)], &blocks[0], putRelu)
+		r.residuals(level[i], blocks[1:])
+	}
+	for i := len(n.lateral) - 1; i >= 0; i-- {
+		r.lateral(level[i], level[i+1], &n.lateral[i])
+		r.residuals(level[i], n.dec[i])
+	}
+	r.head(planes{v: dst, c: 1, w: rgb.w, h: rgb.h}, level[0])
+}
+
+func (r *run) residuals(p planes, blocks []block) {
+	for i := range blocks {
+		r.block(p, p, &blocks[i], putAdd)
+	}
+}
