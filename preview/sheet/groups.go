@@ -36,7 +36,7 @@ func groupPlaces(t *preview.Trial, around [][]int) []int {
 	return place
 }
 
-// groupGraph, from the borders of the tiles: it lists the groups that face each group, by group number − 1.
+// groupGraph lists the groups that face each group, by group number − 1.
 func groupGraph(t *preview.Trial, around [][]int) [][]int {
 	touch := make([][]int, t.Groups)
 	for i, n := range around {
