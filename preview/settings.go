@@ -22,16 +22,17 @@ const (
 // Settings is everything a person can say about one photo. Default gives a
 // plain run.
 type Settings struct {
-	Corners  *segment.Quad // panel corners in upright photo px; nil = find them
-	WidthMm  float64       // panel width, 0 = not known
-	HeightMm float64       // panel height, 0 = not known
-	Bed      Bed           // what shows in the gaps
-	GapMm    float64       // joint width the person expects, 0 = not said
-	Shades   []grout.Shade // candidates, in the order that decides ties
-	Aim      Aim
-	Strict   bool   // low confidence is a fault, not a note
-	Title    string // heading of the sheet and the report
-	Threads  int    // 0 = one per processor; the result doesn't depend on it
+	Corners     *segment.Quad // panel corners in upright photo px; nil = find them
+	WidthMm     float64       // panel width, 0 = not known
+	HeightMm    float64       // panel height, 0 = not known
+	Bed         Bed           // what shows in the gaps
+	GapMm       float64       // joint width the person expects, 0 = not said
+	Shades      []grout.Shade // candidates, in the order that decides ties
+	Aim         Aim
+	Strict      bool    // low confidence is a fault, not a note
+	ThicknessMm float64 // tile thickness, the depth of the joint; 0 = not said
+	Title       string  // heading of the sheet and the report
+	Threads     int     // 0 = one per processor; the result doesn't depend on it
 }
 
 // Default is a plain run: find everything, the eleven built-in shades, balance.

@@ -64,3 +64,10 @@ func (p *Photo) Linear() *colormath.Picture {
 	}
 	return linearFromCodes(p.codes, p.profile, p.threads)
 }
+
+// Forget lets go of the memory that only Linear and Reduced need, 4 bytes per
+// pixel of a photo that is not sRGB. Call it on a lean photo once both are
+// done; afterwards they start from RGBA, whose colours are clipped.
+func (p *Photo) Forget() {
+	p.codes, p.profile = p.RGBA(), nil
+}

@@ -1,0 +1,93 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+
+	"github.com/spf13/cobra"
+
+	"gapshade/examples"
+	"gapshade/preview/grout"
+)
+
+// demoFolder is the demo's own; git ignores it.
+const demoFolder = "gapshade-demo"
+
+func demoCommand(t *talk) *cobra.Command {
+	return &cobra.Command{
+		Use:   "demo",
+		Short: "write a sample photo and run preview on it",
+		Args:  noArgs,
+		RunE: func(c *cobra.Command, _ []string) error {
+			name, err := writeSample()
+			if err != nil {
+				return err
+			}
+			w := &words{aim: "balance", bed: "white", thickness: "4mm", out: demoFolder, force: true,
+				title: "Lemons, laid dry", size: fmt.Sprintf("%dx%dmm", examples.LemonsWidthMm, examples.LemonsHeightMm)}
+			if err := w.preview(c.Context(), t, name); err != nil {
+				return err
+			}
+			fmt.Fprintf(t.out, "\nthe same by hand:\n  gapshade preview %s --size %s --bed white\n", name, w.size)
+			return nil
+		},
+	}
+}
+
+// writeSample puts the bundled photo into the demo's folder, by rename.
+func writeSample() (string, error) {
+	name := filepath.Join(demoFolder, "lemons.jpg")
+	if err := os.MkdirAll(demoFolder, 0o755); err != nil {
+		return "", outputFault(demoFolder, err)
+	}
+	temp := name + ".part"
+	if err := os.WriteFile(temp, examples.Lemons, 0o644); err != nil {
+		return "", outputFault(name, err)
+	}
+	if err := os.Rename(temp, name); err != nil {
+		return "", outputFault(name, err)
+	}
+	return name, nil
+}
+
+func shadesCommand(t *talk) *cobra.Command {
+	return &cobra.Command{
+		Use:   "shades",
+		Short: "list the built-in shades",
+		Args:  noArgs,
+		RunE: func(*cobra.Command, []string) error {
+			fmt.Fprintf(t.out, "%-12s %-6s %-5s %6s %6s %6s  %s\n", "id", "depth", "cast", "L*", "a*", "b*", "hex")
+			for _, s := range grout.Palette() {
+				fmt.Fprintf(t.out, "%-12s %-6s %-5s %6.2f %6.2f %6.2f  %s\n",
+					s.ID, s.Depth, s.Cast, s.Lab.L, s.Lab.A, s.Lab.B, s.Lab.LinearRGB().Hex())
+			}
+			return nil
+		},
+	}
+}
+
+// version is set by releases with -ldflags "-X main.version=…".
+var version = "development"
+
+func versionCommand(t *talk) *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "print the version",
+		Args:  noArgs,
+		RunE: func(*cobra.Command, []string) error {
+			commit, goVersion := "unknown", "unknown"
+			if info, ok := debug.ReadBuildInfo(); ok {
+				goVersion = info.GoVersion
+				for _, s := range info.Settings {
+					if s.Key == "vcs.revision" {
+						commit = s.Value
+					}
+				}
+			}
+			_, err := fmt.Fprintf(t.out, "gapshade %s, commit %s, %s\n", version, commit, goVersion)
+			return err
+		},
+	}
+}

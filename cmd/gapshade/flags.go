@@ -1,0 +1,70 @@
+package main
+
+import (
+	"github.com/spf13/pflag"
+
+	"gapshade/preview"
+	"gapshade/preview/grout"
+)
+
+// words are the preview flags as typed; settings turns them into values.
+type words struct {
+	out, size, corners, bed, gap, shades, aim, title, thickness string
+	strict, json, quiet, force                                  bool
+	threads                                                     int
+}
+
+// register defines every flag once, in the order of the help text.
+func (w *words) register(f *pflag.FlagSet) {
+	f.SortFlags = false
+	f.StringVar(&w.size, "size", "", "panel width x height, such as `380x300mm` or \"15x11 3/4in\"")
+	f.StringVar(&w.bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or `#rrggbb`")
+	f.StringVar(&w.corners, "corners", "", "panel corners in photo pixels, `\"x,y x,y x,y x,y\"`: top-left,\ntop-right, bottom-right, bottom-left; left out, the panel is found")
+	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as `2mm`; helps on hard photos")
+	f.StringVar(&w.shades, "shades", "", "`ids` to try, separated by commas, or a CSV file of your own\n(id,L,a,b in CIELAB D50, cured; or id,hex); default: the eleven built in")
+	f.StringVar(&w.aim, "aim", "balance", "`what` you want: outline (every piece stands out), balance (the\njoint is seen, the picture leads) or blend (the joint disappears)")
+	f.StringVar(&w.thickness, "thickness", "4mm", "tile `thickness`; the joint is taken as that deep")
+	f.StringVar(&w.title, "title", "", "heading of the sheet and the report, `text`")
+	f.BoolVar(&w.strict, "strict", false, "stop when the gaps are only likely, not sure")
+	f.StringVar(&w.out, "out", "", "output `folder`; default: <photo name>-grout beside the photo")
+	f.BoolVar(&w.force, "force", false, "replace files of an earlier run")
+	f.BoolVar(&w.json, "json", false, "print report.json on stdout and nothing else")
+	f.BoolVar(&w.quiet, "quiet", false, "print nothing but errors")
+	f.IntVar(&w.threads, "threads", 0, "`number` of processors to use; 0 means all; results don't depend on it")
+}
+
+// settings reads the words. Errors are *preview.Fault with the usage code.
+func (w *words) settings() (s preview.Settings, err error) {
+	s = preview.Default()
+	s.Aim, s.Strict, s.Title, s.Threads = preview.Aim(w.aim), w.strict, w.title, w.threads
+	if w.threads < 0 || w.threads > 256 {
+		return s, argFault("--threads %d is out of range", "use 0 for all processors, or 1 to 256", w.threads)
+	}
+	if w.size != "" {
+		if s.WidthMm, s.HeightMm, err = preview.ParseSize(w.size); err != nil {
+			return s, argFault("--size: %v", "write width x height with a unit, such as --size 380x300mm", err)
+		}
+	}
+	if w.corners != "" {
+		if s.Corners, err = preview.ParseCorners(w.corners); err != nil {
+			return s, argFault("--corners: %v", `such as --corners "40,30 980,35 975,720 42,716"`, err)
+		}
+	}
+	if s.Bed, err = preview.ParseBed(w.bed); err != nil {
+		return s, err
+	}
+	if w.gap != "" {
+		if s.GapMm, err = preview.ParseLength(w.gap); err != nil {
+			return s, argFault("--gap: %v", "such as --gap 2mm", err)
+		}
+	}
+	if s.ThicknessMm, err = preview.ParseLength(w.thickness); err != nil {
+		return s, argFault("--thickness: %v", "such as --thickness 4mm", err)
+	}
+	if w.shades != "" {
+		if s.Shades, err = grout.Choose(w.shades); err != nil {
+			return s, argFault("--shades: %v", "gapshade shades lists the built-in ones", err)
+		}
+	}
+	return s, nil
+}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"gapshade/preview"
+	"gapshade/preview/grout"
+)
+
+// folder is the output folder of one run. Files are written into a hidden
+// folder beside it and moved in by rename when all are done, so a failed or
+// interrupted run leaves nothing behind and no half file is ever seen.
+type folder struct {
+	path, temp string
+	names      []string // written so far
+}
+
+// fixedNames are the outputs whose names don't depend on the shades.
+var fixedNames = []string{"sheet.jpg", "gaps.png", "tiles.png", "report.json", "report.html", "contrast.csv"}
+
+// openFolder checks, before any work, that the run may write there. With force
+// older files of the same names are replaced at the end.
+func openFolder(path string, shades []grout.Shade, force bool) (*folder, error) {
+	f := &folder{path: path}
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return f, nil
+	case err != nil:
+		return nil, outputFault(path, err)
+	case !info.IsDir():
+		return nil, &preview.Fault{Code: preview.CodeOutput, What: "can't write into " + path, Why: "it is a file, not a folder",
+			Next: "name another folder with --out"}
+	}
+	if force {
+		return f, nil
+	}
+	names := fixedNames
+	for _, s := range shades {
+		names = append(names[:len(names):len(names)], previewName(s.ID), mergedName(s.ID))
+	}
+	for _, n := range names {
+		if _, err := os.Lstat(filepath.Join(path, n)); err == nil {
+			return nil, &preview.Fault{Code: preview.CodeOutput, What: filepath.Join(path, n) + " exists already",
+				Next: "add --force to replace the earlier run, or name another folder with --out"}
+		}
+	}
+	return f, nil
+}
+
+func previewName(id string) string { return "preview-" + id + ".jpg" }
+func mergedName(id string) string  { return "merged-" + id + ".png" }
+
+// begin makes the hidden folder.
+func (f *folder) begin() error {
+	parent := filepath.Dir(f.path)
+	if err := os.MkdirAll(parent, 0o755); err != nil {
+		return outputFault(parent, err)
+	}
+	temp, err := os.MkdirTemp(parent, ".gapshade-")
+	if err != nil {
+		return outputFault(parent, err)
+	}
+	f.temp = temp
+	return nil
+}
+
+// write makes one file in the hidden folder. It may be called at the same time
+// for different names.
+func (f *folder) write(name string, fill func(io.Writer) error) error {
+	file, err := os.OpenFile(filepath.Join(f.temp, name), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return outputFault(filepath.Join(f.path, name), err)
+	}
+	err = fill(file)
+	if e := file.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return outputFault(filepath.Join(f.path, name), err)
+	}
+	return nil
+}
+
+// commit moves the files into place.
+func (f *folder) commit() error {
+	entries, err := os.ReadDir(f.temp)
+	if err != nil {
+		return outputFault(f.path, err)
+	}
+	if err := os.MkdirAll(f.path, 0o755); err != nil {
+		return outputFault(f.path, err)
+	}
+	for _, e := range entries {
+		if err := os.Rename(filepath.Join(f.temp, e.Name()), filepath.Join(f.path, e.Name())); err != nil {
+			return outputFault(filepath.Join(f.path, e.Name()), err)
+		}
+	}
+	return nil
+}
+
+// end removes what is left of the hidden folder.
+func (f *folder) end() { os.RemoveAll(f.temp) }

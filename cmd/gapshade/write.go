@@ -1,0 +1,176 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"io"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"gapshade/preview"
+	"gapshade/preview/report"
+	"gapshade/preview/sheet"
+)
+
+// Quality of the JPEGs: of full-size previews and of the sheet; and of the
+// reduced copies inside report.html, which must stay small enough to mail.
+const (
+	fullQuality = 92
+	pageQuality = 84
+)
+
+// output is what one run writes and shares between its files.
+type output struct {
+	p      *preview.Proof
+	folder *folder
+	sheet  *sheet.Sheet
+	maps   *sheet.Maps
+	mu     sync.Mutex
+	page   report.Page
+}
+
+// writeAll writes every file of the run and returns the report.
+func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report.Report, error) {
+	if err := f.begin(); err != nil {
+		return report.Report{}, err
+	}
+	defer f.end()
+	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx),
+		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
+			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
+	if err := o.each(ctx, t, p.Settings.Threads); err != nil {
+		return report.Report{}, err
+	}
+	r, err := o.papers()
+	if err == nil {
+		err = ctx.Err()
+	}
+	if err != nil {
+		return r, err
+	}
+	return r, f.commit()
+}
+
+// each writes the files that don't depend on one another, a few at a time.
+func (o *output) each(ctx context.Context, t *talk, threads int) error {
+	jobs := []func() error{o.gaps, o.tiles, o.table, o.bare}
+	for i := range o.p.Trials {
+		jobs = append(jobs, func() error {
+			t.progress("drawing %s", sheet.Name(o.p.Trials[i].Shade.ID))
+			return o.shade(i)
+		})
+	}
+	return inParallel(ctx, threads, jobs)
+}
+
+// inParallel runs the jobs, threads at a time (0 = one per processor), and
+// returns the first error.
+func inParallel(ctx context.Context, threads int, jobs []func() error) error {
+	if threads <= 0 {
+		threads = runtime.GOMAXPROCS(0)
+	}
+	var next atomic.Int64
+	errs := make([]error, len(jobs))
+	var wg sync.WaitGroup
+	for range min(threads, len(jobs)) {
+		wg.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(jobs) || ctx.Err() != nil {
+					return
+				}
+				errs[i] = jobs[i]()
+			}
+		})
+	}
+	wg.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return ctx.Err()
+}
+
+func (o *output) gaps() error {
+	m := o.p.Map
+	return o.folder.write("gaps.png", func(w io.Writer) error { return sheet.PNGGrey8(w, m.W, m.H, m.Gap) })
+}
+
+func (o *output) tiles() error {
+	m := o.p.Map
+	return o.folder.write("tiles.png", func(w io.Writer) error { return sheet.PNGGrey16(w, m.W, m.H, m.Label) })
+}
+
+func (o *output) table() error {
+	return o.folder.write("contrast.csv", func(w io.Writer) error { return report.CSV(w, o.p) })
+}
+
+// bare puts the layout as it lies on the sheet.
+func (o *output) bare() error {
+	o.sheet.Add(sheet.Bare, o.sheet.Thumb(o.p.Photo.RGBA()))
+	return nil
+}
+
+// shade draws one shade and writes its two pictures.
+func (o *output) shade(i int) error {
+	id := o.p.Trials[i].Shade.ID
+	full := o.p.Draw(i)
+	o.sheet.Add(i, o.sheet.Thumb(full))
+	small, err := jpegPicture(sheet.Thumb(full, o.sheet.Crop(), report.PreviewPx))
+	if err != nil {
+		return err
+	}
+	if err := o.folder.write(previewName(id), func(w io.Writer) error { return sheet.JPEG(w, full, fullQuality) }); err != nil {
+		return err
+	}
+	if err := o.folder.write(mergedName(id), func(w io.Writer) error { return sheet.PNGPaletted(w, sheet.Merged(o.p, i)) }); err != nil {
+		return err
+	}
+	merged, err := pngPicture(o.maps.Draw(i))
+	if err != nil {
+		return err
+	}
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.page.Preview[id], o.page.Merged[id] = small, merged
+	return nil
+}
+
+// papers writes the sheet and the reports, which need all shades.
+func (o *output) papers() (report.Report, error) {
+	img := o.sheet.Image()
+	files := map[string]report.Files{}
+	for _, t := range o.p.Trials {
+		files[t.Shade.ID] = report.Files{Preview: previewName(t.Shade.ID), Merged: mergedName(t.Shade.ID)}
+	}
+	r := report.FromProof(o.p, files)
+	var err error
+	if o.page.Sheet, err = jpegPicture(sheet.Thumb(img, img.Bounds(), min(report.SheetPx, img.Bounds().Dx()))); err != nil {
+		return r, err
+	}
+	for name, fill := range map[string]func(io.Writer) error{
+		"sheet.jpg":   func(w io.Writer) error { return sheet.JPEG(w, img, fullQuality) },
+		"report.json": func(w io.Writer) error { return report.JSON(w, r) },
+		"report.html": func(w io.Writer) error { return report.HTML(w, r, o.page) },
+	} {
+		if err := o.folder.write(name, fill); err != nil {
+			return r, err
+		}
+	}
+	return r, nil
+}
+
+func jpegPicture(img *image.RGBA) (*report.Picture, error) {
+	var b bytes.Buffer
+	err := sheet.JPEG(&b, img, pageQuality)
+	return &report.Picture{Type: "image/jpeg", Data: b.Bytes(), W: img.Bounds().Dx(), H: img.Bounds().Dy()}, err
+}
+
+func pngPicture(img *image.Paletted) (*report.Picture, error) {
+	var b bytes.Buffer
+	err := sheet.PNGPaletted(&b, img)
+	return &report.Picture{Type: "image/png", Data: b.Bytes(), W: img.Bounds().Dx(), H: img.Bounds().Dy()}, err
+}
