@@ -39,8 +39,17 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p.noteLight(reading)
 	p.TileLab = contrast.TileColours(pic, p.Map, reading.Field, s.Threads)
 	p.Trials = try(p, s)
-	p.fill = grout.NewFill(ph.RGBA(), pic, p.Map, reading.Field, s.Threads)
+	p.fill = grout.NewFill(ph.RGBA(), pic, p.Map, reading.Field, p.recessPx(), s.Threads)
 	return p, ctx.Err()
+}
+
+// recessPx is the depth of the joint below the faces in frame px, 0 when the
+// scale is not known.
+func (p *Proof) recessPx() float64 {
+	if p.Frame.MmPerPx == 0 {
+		return 0
+	}
+	return grout.RecessMm / p.Frame.MmPerPx
 }
 
 // Draw paints the panel with the shade of Trials[i] at full size. Calls for

@@ -14,9 +14,13 @@ type terms struct {
 	share  float64 // gap share as panels have it
 	sure   float64 // how decided the network is
 	steady float64 // gap widths that belong together
+	own    float64 // a colour of their own between the pieces
+	size   float64 // pieces clearly larger than the gaps between them
 }
 
-func (t terms) score() float64 { return t.net * t.count * t.share * t.sure * t.steady }
+func (t terms) score() float64 {
+	return t.net * t.count * t.share * t.sure * t.steady * t.own * t.size
+}
 
 // Between the floor and good there is a picture with a note; below the floor
 // there is none. Set on drawn layouts and on pictures without joints.
@@ -26,7 +30,7 @@ const (
 )
 
 // judge measures the terms of one look.
-func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widths []float64) terms {
+func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widths []float64, own float64) terms {
 	w, h := ev.tile.w, ev.tile.h
 	gap := func(i int) bool { return lay.panel[i] && label[i] == 0 }
 	runs, n := components(w, h, gap)
@@ -55,12 +59,15 @@ func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widt
 		}
 	}
 	effective := sum * sum / max(sum2, 1)
+	across := math.Sqrt(sum2 / max(sum, 1)) // of a piece, the large ones counting most
 	return terms{
 		net:    float64(largest) / float64(gapArea),
 		count:  ramp(math.Log(max(effective, 1)), math.Log(2), math.Log(12)),
 		share:  sharePrior(float64(gapArea) / float64(panel)),
 		sure:   1 - ramp(float64(undecided)/edgeBand(panel, gapArea, lay.gap), .6, 2.5),
 		steady: steadiness(widths),
+		own:    ramp(own, .12, .5),
+		size:   ramp(across/max(lay.gap, 1), 2, 5),
 	}
 }
 

@@ -68,7 +68,7 @@ func (lay *layout) measure(ev *evidence, label []int32, size []int, speck int) {
 			lay.tiles++
 		}
 	}
-	lay.terms = judge(ev, lay, label, size, speck, widths)
+	lay.terms = judge(ev, lay, label, size, speck, widths, own(ev, lay, label, nearest, len(size)-1))
 	lay.score = lay.terms.score()
 }
 

@@ -14,6 +14,7 @@ type Fill struct {
 	base    *image.RGBA // the photo, upright, sRGB
 	m       *segment.Map
 	field   *light.Field
+	recess  *recess
 	edge    []edgePixel // mixed pixels, in reading order
 	rows    []int       // rows[y] is the first edge pixel of row y; len H+1
 	threads int
@@ -28,8 +29,14 @@ type edgePixel struct {
 
 // NewFill prepares a panel. base is the photo in 8-bit sRGB, as large as pic; it
 // is copied for each drawing and never changed.
-func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, threads int) *Fill {
-	f := &Fill{base: base, m: m, field: field, threads: threads}
+// recessPx is how deep the joint lies below the faces, px; 0 when the scale is
+// not known.
+func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, recessPx float64, threads int) *Fill {
+	if recessPx <= 0 {
+		recessPx = recessShare * m.GapWidthPx.P50
+	}
+	f := &Fill{base: base, m: m, field: field, threads: threads,
+		recess: newRecess(m, max(recessPx, .5), threads)}
 	f.findEdges(pic)
 	return f
 }
@@ -41,9 +48,11 @@ func (f *Fill) Draw(s Shade) *image.RGBA {
 	g := [3]float32{float32(rgb.R), float32(rgb.G), float32(rgb.B)}
 	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
 		copy(out.Pix[y0*out.Stride:y1*out.Stride], f.base.Pix[y0*out.Stride:y1*out.Stride])
-		lit := make([]float32, 3*f.m.W)
+		lit, dim := make([]float32, 3*f.m.W), make([]float32, f.m.W)
 		for _, sp := range f.spans(y0, y1) {
-			f.drawRow(out, sp, g, lit[:3*(sp.X1-sp.X0)])
+			n := sp.X1 - sp.X0
+			f.lightRow(sp, lit[:3*n], dim[:n])
+			f.drawRow(out, sp, g, lit[:3*n])
 		}
 	})
 	return out
@@ -62,10 +71,18 @@ func (f *Fill) spans(y0, y1 int) []segment.Span {
 	return all[lo:hi]
 }
 
+// lightRow is the light on the joint along one run, R, G, B; dim is scratch.
+func (f *Fill) lightRow(sp segment.Span, lit, dim []float32) {
+	f.field.Row(sp.Y, sp.X0, lit)
+	f.recess.row(sp.Y, sp.X0, dim)
+	for i, d := range dim {
+		lit[3*i], lit[3*i+1], lit[3*i+2] = lit[3*i]*d, lit[3*i+1]*d, lit[3*i+2]*d
+	}
+}
+
 // drawRow fills one run: joint pixels with light times reflectance, mixed ones
 // with the tile's own colour showing through by its share.
 func (f *Fill) drawRow(out *image.RGBA, sp segment.Span, g [3]float32, lit []float32) {
-	f.field.Row(sp.Y, sp.X0, lit)
 	gap := f.m.Gap[sp.Y*f.m.W+sp.X0:]
 	pix := out.Pix[sp.Y*out.Stride+4*sp.X0:]
 	for i := range sp.X1 - sp.X0 {

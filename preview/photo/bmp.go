@@ -54,6 +54,7 @@ func bmpSpace(h *header, b []byte) {
 	}
 }
 
+// decodeBMP leaves the decoder's few refusals in our words.
 func decodeBMP(ctx context.Context, b []byte, h *header) (image.Image, error) {
 	img, err := bmp.Decode(&patientReader{ctx, bytes.NewReader(b)})
 	if err == bmp.ErrUnsupported {

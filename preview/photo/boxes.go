@@ -46,6 +46,16 @@ func find(list []box, kind string) box {
 	return box{}
 }
 
+// count tells how often a kind of box is there.
+func count(list []box, kind string) (n int) {
+	for _, x := range list {
+		if x.kind == kind {
+			n++
+		}
+	}
+	return n
+}
+
 // fields reads numbers one after another; beyond the end they are 0 and ok
 // turns false.
 type fields struct {
@@ -53,6 +63,7 @@ type fields struct {
 	ok bool
 }
 
+// newFields starts reading at the start of b.
 func newFields(b []byte) *fields { return &fields{b, true} }
 
 // full reads version and flags of a full box.

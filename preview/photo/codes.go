@@ -28,6 +28,8 @@ func plain(img image.Image) bool {
 // codes are those that every Go program sees.
 func uprightCodes(img image.Image, t turn, threads int) *image.RGBA {
 	r := img.Bounds()
+	// Turning happens on bytes, four per pixel, before linear light makes
+	// twelve of them: a quarter turn jumps through memory, and that counts.
 	out := image.NewRGBA(image.Rect(0, 0, t.w, t.h))
 	// Bands start at even rows, as two rows may share their chroma.
 	colormath.Rows((r.Dy()+band-1)/band, threads, func(b0, b1 int) {

@@ -14,7 +14,13 @@
 //	decode.go    the decoders, each behind recover and a deadline
 //	upright.go   orientation, once
 //	space.go     whose word counts for the colour space
-//	linear.go    code values to linear light
+//	linear.go    code values to linear light; fine.go does 16 bits and
+//	             transparency, ycc.go what other decoders leave undone
+//	reduced.go   a smaller picture for analysis, without the large one
+//
+// A plain 8-bit photo costs 16 bytes per pixel while it is held (codes and
+// linear light), one that is not sRGB 20 once RGBA was called; Limits.Lean
+// leaves the linear 12 out for photos of 48 megapixels.
 //
 // Every refusal is an *Error with a kind (the command turns it into an exit
 // code), what was wrong, and what to do instead. Nothing here panics on any

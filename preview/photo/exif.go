@@ -21,6 +21,8 @@ type ifd struct {
 	order binary.ByteOrder
 }
 
+// newIFD checks the header; it returns the reader and the place of the first
+// directory.
 func newIFD(b []byte) (*ifd, int, bool) {
 	if len(b) < 8 {
 		return nil, 0, false

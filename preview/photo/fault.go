@@ -44,6 +44,8 @@ const (
 	nextPick    = "give the photo of the layout, a JPEG, PNG, HEIC, WebP, TIFF or BMP file"
 )
 
+// unreadable, unsupported and overLimit are the three kinds of refusal, still
+// without the photo's name.
 func unreadable(why string) *Error {
 	return &Error{Kind: Unreadable, Why: why, Next: nextCopy}
 }

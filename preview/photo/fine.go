@@ -38,6 +38,8 @@ type fine struct {
 	m      [9]float32
 }
 
+// newFine builds the tables: 65,536 entries per channel, instead of a
+// power function for every pixel.
 func newFine(p *icc.Profile) *fine {
 	if p.SRGB() {
 		p = nil
@@ -45,6 +47,7 @@ func newFine(p *icc.Profile) *fine {
 	return &fine{p.Curves(65535), p.Matrix()}
 }
 
+// put writes one pixel: tables, matrix, then white behind what is see-through.
 func (f *fine) put(to []float32, c color.NRGBA64) {
 	r, g, b := f.curves[0][c.R], f.curves[1][c.G], f.curves[2][c.B]
 	m, a := f.m, float32(c.A)/65535
@@ -82,6 +85,7 @@ func fineReader(img image.Image) func(x, y int) color.NRGBA64 {
 	}
 }
 
+// straight undoes premultiplied alpha.
 func straight(c color.RGBA64) color.NRGBA64 {
 	if c.A == 0xffff {
 		return color.NRGBA64(c)

@@ -8,6 +8,9 @@ func finish(format string, img image.Image, h *header, l Limits) (*Photo, error)
 	profile, words := space(h, x)
 	t := newTurn(orientation(h, x), h.w, h.h)
 	p := &Photo{Format: format, Profile: words, W: t.w, H: t.h, profile: profile, threads: l.Threads}
+	// Two ways: nearly every photo has 8 bits and no transparency, and its
+	// codes serve twice, for the previews as they are and for linear light by
+	// table. The rest goes straight into linear light, nothing rounded.
 	if plain(img) {
 		p.codes = uprightCodes(img, t, l.Threads)
 		if !l.Lean {

@@ -36,4 +36,5 @@ type codePoints struct {
 	full                        bool
 }
 
+// note adds a remark for the report.
 func (h *header) note(code, text string) { h.notes = append(h.notes, Note{code, text}) }

@@ -19,6 +19,11 @@ func isHEIF(b []byte) bool {
 // sees 32 KB only and fails on good files with much metadata.
 func heifHeader(b []byte) (*header, *Error) {
 	top, ok := boxes(b)
+	if count(top, "meta") > 1 {
+		// Which one counts is for the decoder to choose, and the gate could
+		// have looked at the other.
+		return nil, unreadable("it is damaged; the HEIC has two lists of contents")
+	}
 	meta := find(top, "meta").body
 	if meta == nil {
 		if find(top, "moov").body != nil {
@@ -102,7 +107,11 @@ func (m *heifMeta) properties(h *header) {
 func (m *heifMeta) settle(h *header) {
 	h.coding = h.points
 	if h.coding == nil {
-		h.coding = m.videoPoints()
+		for _, item := range append([]uint64{m.primary}, m.firstPart()...) {
+			if s := m.stream(item); s.coding != nil {
+				h.coding = s.coding
+			}
+		}
 	}
 	if h.points = h.coding; h.icc != nil || h.points != nil && h.points.primaries == 2 {
 		h.points = nil
@@ -137,14 +146,22 @@ func heifColour(h *header, b []byte) {
 }
 
 // parts sums what the decoder will have to decode: a grid of few pixels could
-// be put together from thousands of large parts.
+// be put together from thousands of large parts, and a part could say that it
+// is small while its stream is not.
 func (m *heifMeta) parts(h *header) {
-	for _, part := range m.derived[m.primary] {
-		w, y := m.size(part)
-		h.work += float64(w) * float64(y)
+	items := m.derived[m.primary]
+	if len(items) == 0 {
+		items = []uint64{m.primary}
+	}
+	for _, item := range items {
+		w, y := m.size(item)
+		s := m.stream(item)
+		h.work += max(float64(w)*float64(y), float64(s.w)*float64(s.h))
 	}
 }
 
+// exif finds the EXIF block (only its colour space will count) and weighs
+// everything that is no picture.
 func (m *heifMeta) exif(h *header) {
 	for id, kind := range m.kinds {
 		switch kind {
@@ -222,6 +239,7 @@ func mendFirst(img image.Image) {
 	}
 }
 
+// mendRow works on one plane; a system library does not spoil anything.
 func mendRow(pix []uint8, stride, w, h int) {
 	if heic.Dynamic() != nil && h > 1 {
 		copy(pix[:min(mended, w)], pix[stride:])

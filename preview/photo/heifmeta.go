@@ -23,6 +23,7 @@ type extent struct {
 func readMeta(file []byte, meta []byte) *heifMeta {
 	m := &heifMeta{file: file, kinds: map[uint64]string{}, uses: map[uint64][]int{},
 		derived: map[uint64][]uint64{}, extents: map[uint64][]extent{}}
+	// The lists point at each other by number, so order does not matter.
 	if len(meta) < 4 {
 		return m
 	}
@@ -50,6 +51,7 @@ func wide(grown bool) int {
 	return 2
 }
 
+// readPrimary reads pitm: the number of the main picture.
 func (m *heifMeta) readPrimary(b []byte) {
 	f := newFields(b)
 	v, _ := f.full()

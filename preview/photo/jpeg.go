@@ -23,6 +23,7 @@ func jpegHeader(b []byte) (*header, *Error) {
 	return j.finish()
 }
 
+// jpegWalk is what is gathered from segment to segment.
 type jpegWalk struct {
 	h       *header
 	b       []byte
@@ -46,6 +47,8 @@ func (j *jpegWalk) segment(at int) (next int, done bool, refusal *Error) {
 		}
 		return at + i, false, nil
 	}
+	// A file that stops between segments is judged by finish: with a scan in
+	// it, all of the picture may still be there.
 	if at+1 >= len(b) {
 		return len(b), true, nil
 	}
@@ -55,7 +58,7 @@ func (j *jpegWalk) segment(at int) (next int, done bool, refusal *Error) {
 		return at + 1, false, nil
 	case m == 0x00 || m == 0x01 || m >= 0xd0 && m <= 0xd8: // no length follows
 		return at + 2, false, nil
-	case m == 0xd9:
+	case m == 0xd9: // what follows is another picture or a film, not this photo
 		j.ended = true
 		return at + 2, true, nil
 	}
@@ -122,6 +125,7 @@ func (j *jpegWalk) frame(m byte, s []byte) *Error {
 	if len(s) < 6 || len(s) < 6+3*int(s[5]) {
 		return unreadable("its JPEG frame header is damaged")
 	}
+	// A second frame could have another size than the one the gate saw.
 	if j.inFrame {
 		return unreadable("it has two JPEG frame headers")
 	}
@@ -207,6 +211,7 @@ func (j *jpegWalk) finish() (*header, *Error) {
 	if len(j.chunks) == 0 && !j.badIcc {
 		return h, nil
 	}
+	// Pieces are numbered from 1 and may lie in any order.
 	for i := 1; i <= j.pieces; i++ {
 		if j.chunks[i] == nil {
 			j.badIcc = true

@@ -31,6 +31,7 @@ const (
 	unlimited = 1 << 40
 )
 
+// filled puts the defaults in.
 func (l Limits) filled() Limits {
 	l.Pixels = pick(l.Pixels, defaultPixels)
 	l.Side = pick(l.Side, defaultSide)
@@ -40,6 +41,7 @@ func (l Limits) filled() Limits {
 	return l
 }
 
+// pick reads one field: 0 is the standard, below 0 no limit.
 func pick[T int | int64](v, standard T) T {
 	switch {
 	case v == 0:
@@ -67,6 +69,7 @@ func (l Limits) gate(h *header, size int) *Error {
 		return overLimit("it is put together from parts of %.0f million pixels, and the limit is %.0f million",
 			h.work/1e6, float64(l.Pixels)/1e6)
 	}
+	// Before the decoder asks for memory that the file cannot fill.
 	if int64(size) < h.atLeast {
 		return unreadable("it ends early; a part of the picture is missing")
 	}

@@ -43,6 +43,7 @@ func newToLinear(p *icc.Profile) *toLinear {
 	return t
 }
 
+// look is the whole work for sRGB: three tables.
 func (t *toLinear) look(to []float32, from []uint8) {
 	for len(from) >= 4 && len(to) >= 3 {
 		to[0], to[1], to[2] = t.r[from[0]], t.g[from[1]], t.b[from[2]]
@@ -50,6 +51,7 @@ func (t *toLinear) look(to []float32, from []uint8) {
 	}
 }
 
+// mix adds the matrix behind the tables.
 func (t *toLinear) mix(to []float32, from []uint8) {
 	m := t.m
 	for len(from) >= 4 && len(to) >= 3 {

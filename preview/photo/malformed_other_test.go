@@ -3,6 +3,8 @@ package photo
 import (
 	"bytes"
 	"encoding/binary"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -59,6 +61,7 @@ func oddWebPs(t testing.TB) []oddity {
 		{"webp: lossless, noise", noisy(lossless, 30), isUnreadable},
 		{"webp: lossy, noise in the header", noisy(lossy, 20), isUnreadable},
 		{"webp: lossy, noise in the picture", noisy(lossy, 200), isEither},
+		{"webp: small picture behind a large one", join([]byte("RIFF"), le32(4000), []byte("WEBP"), vp8l(16384, 16384)[12:], lossless[12:]), isOverLimit},
 		{"webp: animated", animated, isUnsupported},
 		{"webp: 20 MB of metadata", webpFile(lossless, panelW, panelH, riffChunk("XMP ", make([]byte, 20<<20))), isOverLimit},
 	}
@@ -117,6 +120,8 @@ func oddHEIFs(t testing.TB) []oddity {
 		{"heic: cut in half", cut(good, 0.5), isUnreadable},
 		{"heic: sides of 4 G", patched(good, size, 1<<32-1), isOverLimit},
 		{"heic: larger than it is", patched(good, size, 4000), isEither},
+		{"heic: stream larger than it says", heifFile([][]byte{bigRecord(record), ispe(16, 16)}, heifItem{id: 1, kind: "hvc1", data: stream, props: []int{1, 2}}), isOverLimit},
+		{"heic: two lists of contents", join(good, makeBox("meta", make([]byte, 4))), isUnreadable},
 		{"heic: noise behind the header", noisy(good, 600), isEither},
 		{"heic: noise", noisy(good, 40), isUnreadable},
 		{"heic: no size", file("hvc1", record), isUnreadable},
@@ -131,4 +136,26 @@ func oddHEIFs(t testing.TB) []oddity {
 		{"heic: box of size 3", join(good[:24], be32(3), good[28:]), isUnreadable},
 		{"heic: box of 2⁶³ bytes", join(good[:24], be32(1), []byte("meta"), be32(1<<31), be32(0)), isUnreadable},
 	}
+}
+
+// bigRecord is a decoder record whose sequence parameter set says 32,767 ×
+// 32,767 pixels: written bit by bit after ITU-T H.265 §7.3.2.2, one layer, 4:2:0.
+func bigRecord(record []byte) []byte {
+	bits := "0100001000000001" + "0000" + "000" + "1" + strings.Repeat("0", 96) // header, id, layers, nesting, profile
+	golomb := func(v int) string {
+		s := strconv.FormatInt(int64(v+1), 2)
+		return strings.Repeat("0", len(s)-1) + s
+	}
+	bits += golomb(0) + golomb(1) + golomb(32767) + golomb(32767) + "0"
+	bits += strings.Repeat("0", -len(bits)&7)
+	var nal []byte
+	for i := 0; i < len(bits); i += 8 {
+		v, _ := strconv.ParseUint(bits[i:i+8], 2, 8)
+		nal = append(nal, byte(v))
+		if n := len(nal); n >= 2 && nal[n-1] == 0 && nal[n-2] == 0 {
+			nal = append(nal, 3) // keeps start codes out, §7.4.2
+		}
+	}
+	body := join(record[8:8+22], []byte{1, 0xa1}, be16(1), be16(len(nal)), nal)
+	return makeBox("hvcC", body)
 }

@@ -44,6 +44,7 @@ func OpenFile(ctx context.Context, path string, l Limits) (*Photo, error) {
 // returns within half a second. Errors are *Error, or wrap context.Canceled.
 func Open(ctx context.Context, name string, r io.Reader, l Limits) (*Photo, error) {
 	name, l = baseName(name), l.filled()
+	// One byte more than allowed tells a file at the limit from one above it.
 	data, err := io.ReadAll(io.LimitReader(&patientReader{ctx, r}, l.Bytes+1))
 	switch {
 	case ctx.Err() != nil:
@@ -92,6 +93,8 @@ func named(name string, err error) error {
 	return stopped(name, err)
 }
 
+// fileError dresses what the file system says; its own words carry the whole
+// path, which is nobody's business in a report.
 func fileError(name string, err error) error {
 	e := &Error{Kind: Unreadable, What: name, Why: "it cannot be read", Next: nextCopy, Err: err}
 	switch {
@@ -103,6 +106,7 @@ func fileError(name string, err error) error {
 	return e
 }
 
+// fileSize is the refusal of a file that is too large to be read at all.
 func fileSize(name string, limit int64) error {
 	e := overLimit("the file is larger than %.0f MB", float64(limit)/1e6)
 	e.What = name
@@ -133,6 +137,7 @@ type patientReader struct {
 	r   io.Reader
 }
 
+// Read asks the context first.
 func (p *patientReader) Read(b []byte) (int, error) {
 	if err := p.ctx.Err(); err != nil {
 		return 0, err

@@ -37,6 +37,7 @@ func pngHeader(b []byte) (*header, *Error) {
 	return p.finish(), nil
 }
 
+// pngWalk is what is gathered from chunk to chunk.
 type pngWalk struct {
 	h        *header
 	seen     bool // IHDR
@@ -44,6 +45,7 @@ type pngWalk struct {
 	xy       *[8]float64
 }
 
+// chunk uses one chunk; first tells that it must be IHDR.
 func (p *pngWalk) chunk(kind string, c []byte, first bool) *Error {
 	if kind == "CgBI" {
 		return unsupported("it is a PNG of a private kind found inside phone apps", nextExport)
@@ -52,7 +54,7 @@ func (p *pngWalk) chunk(kind string, c []byte, first bool) *Error {
 		return p.size(kind, c)
 	}
 	switch kind {
-	case "IDAT", "PLTE", "fdAT":
+	case "IDAT", "PLTE", "fdAT": // the picture itself
 		return nil
 	}
 	p.h.metadata += int64(len(c))
@@ -79,6 +81,7 @@ func (p *pngWalk) chunk(kind string, c []byte, first bool) *Error {
 	return nil
 }
 
+// size reads IHDR, PNG §11.2.1. Depth and colour type are left to the decoder.
 func (p *pngWalk) size(kind string, c []byte) *Error {
 	if kind != "IHDR" || len(c) != 13 {
 		return unreadable("its PNG header is damaged")
@@ -119,6 +122,8 @@ func (p *pngWalk) profile(c []byte) {
 	p.h.broken = true
 }
 
+// chromaticities reads cHRM, PNG §11.3.2.1: white, red, green, blue in units
+// of 1/100,000.
 func (p *pngWalk) chromaticities(c []byte) {
 	if len(c) != 32 {
 		return
@@ -147,6 +152,8 @@ func (p *pngWalk) finish() *header {
 	return p.h
 }
 
+// srgbLike tells whether cHRM only repeats the primaries of sRGB, give or take
+// the rounding of its writers.
 func srgbLike(xy [8]float64) bool {
 	want := [8]float64{0.3127, 0.3290, 0.64, 0.33, 0.30, 0.60, 0.15, 0.06}
 	for i := range want {

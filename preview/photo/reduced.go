@@ -8,6 +8,8 @@ import "gapshade/colormath"
 // needs no full-size linear picture, so it is the cheap start for analysis.
 func (p *Photo) Reduced(maxPixels int) (pic *colormath.Picture, factor int) {
 	factor = 1
+	// Whole factors only: each result pixel is then a plain mean, with no
+	// filter whose choice would have to be defended.
 	for ceilDiv(p.W, factor)*ceilDiv(p.H, factor) > max(maxPixels, 1) {
 		factor++
 	}
@@ -63,6 +65,8 @@ func addRow(sums []float64, row []float32, factor int) {
 	}
 }
 
+// average divides the sums by the number of pixels in each square, fewer at
+// the right and lower edge.
 func (p *Photo) average(to []float32, sums []float64, factor, rows int) {
 	for i, s := range sums {
 		columns := min(factor, p.W-i/3*factor)

@@ -28,6 +28,7 @@ func formats() []format {
 	}
 }
 
+// begins matches a file by its first bytes.
 func begins(magic string) func([]byte) bool {
 	return func(b []byte) bool { return bytes.HasPrefix(b, []byte(magic)) }
 }

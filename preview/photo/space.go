@@ -11,6 +11,8 @@ import (
 // HEIF nclx), the embedded profile, a PNG's own sRGB, gAMA and cHRM chunks,
 // EXIF; and sRGB where nothing is said.
 func space(h *header, x exifFacts) (*icc.Profile, string) {
+	// Code points that are not understood (films of high dynamic range use
+	// them) leave the word to a profile, if there is one.
 	if h.points != nil {
 		if p, err := icc.CodePoints(h.points.primaries, h.points.transfer); err == nil {
 			return p, p.Title()

@@ -141,6 +141,9 @@ func TestThreadsAndLeanDoNotShow(t *testing.T) {
 		lean, g := p.Reduced(4000)
 		assert.Equal(t, f, g)
 		require.True(t, equalPictures(small, lean))
+		p.Forget()
+		samePixels(t, want.RGBA(), p.RGBA(), "forgotten")
+		require.True(t, equalPictures(linearFromCodes(want.RGBA(), nil, 1), p.Linear()))
 	}
 }
 

@@ -1,23 +1,22 @@
 package photo
 
-// videoPoints looks for colour information in the HEVC stream itself: the
-// sequence parameter set inside the hvcC property. Phones that embed a
-// profile often state matrix and range only there. nil when nothing is said.
-func (m *heifMeta) videoPoints() *codePoints {
-	for _, item := range append([]uint64{m.primary}, m.firstPart()...) {
-		if c := find(m.of(item), "hvcC").body; c != nil {
-			return hvccPoints(c)
-		}
-	}
-	return nil
+// stream is what the HEVC stream of an item says about itself, in its sequence
+// parameter set: the size that will really be decoded, and the meaning of the
+// code values (nil when nothing is said). Phones that embed a profile often
+// state matrix and range only there.
+type stream struct {
+	w, h   uint64
+	coding *codePoints
 }
 
-// hvccPoints steps through the parameter sets of a decoder configuration
-// record, ISO/IEC 14496-15 §8.3.3.1.
-func hvccPoints(c []byte) *codePoints {
+// stream looks into the decoder configuration record of an item (property
+// hvcC, ISO/IEC 14496-15 §8.3.3.1) for the first sequence parameter set.
+func (m *heifMeta) stream(item uint64) (s stream) {
+	// The record starts with 22 bytes of profile and level.
 	const fixed, spsType = 22, 33
+	c := find(m.of(item), "hvcC").body
 	if len(c) < fixed+1 {
-		return nil
+		return s
 	}
 	f := newFields(c[fixed:])
 	for n := f.uint(1); n > 0 && f.ok; n-- {
@@ -25,21 +24,21 @@ func hvccPoints(c []byte) *codePoints {
 		for k := f.uint(2); k > 0 && f.ok; k-- {
 			size := int(f.uint(2))
 			if size > len(f.b) {
-				return nil
+				return s
 			}
 			if kind == spsType {
-				return spsPoints(f.b[:size])
+				return readSPS(f.b[:size])
 			}
 			f.b = f.b[size:]
 		}
 	}
-	return nil
+	return s
 }
 
-// spsPoints reads a sequence parameter set up to the video signal type
+// readSPS reads a sequence parameter set up to the video signal type
 // (ITU-T H.265 §7.3.2.2 and §E.2.1). What lies before it has no fixed length,
 // so all of it must be read.
-func spsPoints(nal []byte) *codePoints {
+func readSPS(nal []byte) (s stream) {
 	r := &bitReader{b: unescape(nal)}
 	r.bits(16 + 4) // NAL header, parameter set id
 	layers := int(r.bits(3))
@@ -49,7 +48,7 @@ func spsPoints(nal []byte) *codePoints {
 	if r.golomb() == 3 { // chroma format 4:4:4
 		r.bits(1)
 	}
-	r.golombs(2)        // size
+	s.w, s.h = r.golomb(), r.golomb()
 	if r.bits(1) == 1 { // conformance window
 		r.golombs(4)
 	}
@@ -70,11 +69,11 @@ func spsPoints(nal []byte) *codePoints {
 		r.golombs(2)
 		r.bits(1)
 	}
-	if !r.pictureSets(orderBits) {
-		return nil
+	if r.pictureSets(orderBits) {
+		r.bits(2) // motion vectors over time, smoothing
+		s.coding = r.signalType()
 	}
-	r.bits(2) // motion vectors over time, smoothing
-	return r.signalType()
+	return s
 }
 
 // signalType reads the start of the usability information, §E.2.1.
@@ -190,6 +189,7 @@ type bitReader struct {
 	spent bool
 }
 
+// bits reads n bits, n ≤ 64.
 func (r *bitReader) bits(n int) (v uint64) {
 	for range n {
 		if r.at>>3 >= len(r.b) {
@@ -215,6 +215,7 @@ func (r *bitReader) golomb() uint64 {
 	return 1<<zeros - 1 + r.bits(zeros)
 }
 
+// golombs skips n numbers.
 func (r *bitReader) golombs(n int) {
 	for range n {
 		r.golomb()

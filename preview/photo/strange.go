@@ -89,10 +89,12 @@ func brand(names ...string) func([]byte) bool {
 	}
 }
 
+// isAVI matches the RIFF form type of films.
 func isAVI(b []byte) bool {
 	return len(b) >= 12 && string(b[:4]) == "RIFF" && string(b[8:12]) == "AVI "
 }
 
+// isPNM matches the portable maps, P1 to P7.
 func isPNM(b []byte) bool {
 	return len(b) > 2 && b[0] == 'P' && b[1] >= '1' && b[1] <= '7' && (b[2] == '\n' || b[2] == ' ')
 }
@@ -113,6 +115,7 @@ func markup(tags ...string) func([]byte) bool {
 	}
 }
 
+// isText is the last guess: readable characters and no zero byte.
 func isText(b []byte) bool {
 	head := b[:min(len(b), 512)]
 	return len(b) > 3 && !bytes.ContainsRune(head, 0) && utf8.Valid(head[:len(head)-len(head)%4])

@@ -9,6 +9,8 @@ import (
 	"golang.org/x/image/tiff"
 )
 
+// isTIFF matches TIFF, BigTIFF, and the raw formats that changed the magic
+// number of TIFF and nothing else.
 func isTIFF(b []byte) bool {
 	for _, magic := range []string{"II*\x00", "MM\x00*", "II+\x00", "MM\x00+", "IIU\x00", "IIRO", "MMOR"} {
 		if bytes.HasPrefix(b, []byte(magic)) {
@@ -40,6 +42,9 @@ func tiffHeader(b []byte) (*header, *Error) {
 	return t.h, nil
 }
 
+// tiffWalk is what is gathered from entry to entry. raw is a sure mark of a
+// camera raw file; preview and more together are another: a reduced copy
+// first, and further directories behind it.
 type tiffWalk struct {
 	h                  *header
 	d                  *ifd
@@ -48,6 +53,7 @@ type tiffWalk struct {
 	packing, bits      int64 // compression (tag 259), bits per pixel
 }
 
+// entry uses one directory entry.
 func (t *tiffWalk) entry(tag, kind, count int, v []byte) {
 	n := t.d.number(kind, count, v)
 	switch tag {
@@ -131,6 +137,7 @@ func (t *tiffWalk) least() int64 {
 	return 0
 }
 
+// bytes gives the value of a long entry, here the profile.
 func (t *tiffWalk) bytes(count int, v []byte) []byte {
 	off := int(t.d.order.Uint32(v))
 	if count < 5 || off > len(t.d.b) || count > len(t.d.b)-off {
@@ -160,6 +167,8 @@ func (t *tiffWalk) finish(first int) {
 	}
 }
 
+// decodeTIFF calls the decoder, the one with the longest list of past
+// memory faults; size, place and number of bytes were checked before.
 func decodeTIFF(ctx context.Context, b []byte, h *header) (image.Image, error) {
 	img, err := tiff.Decode(&patientFile{patientReader{ctx, bytes.NewReader(b)}, b})
 	var u tiff.UnsupportedError
@@ -176,6 +185,7 @@ type patientFile struct {
 	b []byte
 }
 
+// ReadAt asks the context first.
 func (p *patientFile) ReadAt(to []byte, off int64) (int, error) {
 	if err := p.ctx.Err(); err != nil {
 		return 0, err

@@ -9,6 +9,7 @@ import (
 	"golang.org/x/image/webp"
 )
 
+// isWebP matches the RIFF form type, RFC 9649 §2.3.
 func isWebP(b []byte) bool {
 	return len(b) >= 12 && string(b[:4]) == "RIFF" && string(b[8:12]) == "WEBP"
 }
@@ -36,21 +37,15 @@ func webpHeader(b []byte) (*header, *Error) {
 	return h, nil
 }
 
+// webpChunk uses one chunk.
 func webpChunk(h *header, kind string, c []byte) *Error {
 	switch kind {
-	case "VP8 ":
-		// Frame tag (3 bytes), start code, two sides of 14 bits: RFC 6386 §9.1.
-		if len(c) < 10 || string(c[3:6]) != "\x9d\x01\x2a" {
-			return unreadable("its WebP picture header is damaged")
+	case "VP8 ", "VP8L":
+		// The decoder takes the first picture, so a second one must not
+		// change what the gate sees.
+		if h.w == 0 {
+			return webpSize(h, kind, c)
 		}
-		h.w, h.h = int(binary.LittleEndian.Uint16(c[6:])&0x3fff), int(binary.LittleEndian.Uint16(c[8:])&0x3fff)
-	case "VP8L":
-		// Signature, then two sides less one of 14 bits: RFC 9649 §3.4.
-		if len(c) < 5 || c[0] != 0x2f {
-			return unreadable("its WebP picture header is damaged")
-		}
-		v := binary.LittleEndian.Uint32(c[1:])
-		h.w, h.h = int(v&0x3fff)+1, int(v>>14&0x3fff)+1
 	case "VP8X":
 		if len(c) >= 10 && c[0]&0x02 != 0 {
 			return unsupported("it is an animated WebP", nextStill)
@@ -65,6 +60,29 @@ func webpChunk(h *header, kind string, c []byte) *Error {
 	return nil
 }
 
+// webpSize reads the size from the start of the picture data. The canvas size
+// of the extended header is not asked: it may differ, and decides nothing.
+func webpSize(h *header, kind string, c []byte) *Error {
+	switch kind {
+	case "VP8 ":
+		// Frame tag (3 bytes), start code, two sides of 14 bits: RFC 6386 §9.1.
+		if len(c) < 10 || string(c[3:6]) != "\x9d\x01\x2a" {
+			return unreadable("its WebP picture header is damaged")
+		}
+		h.w, h.h = int(binary.LittleEndian.Uint16(c[6:])&0x3fff), int(binary.LittleEndian.Uint16(c[8:])&0x3fff)
+	case "VP8L":
+		// Signature, then two sides less one of 14 bits: RFC 9649 §3.4.
+		if len(c) < 5 || c[0] != 0x2f {
+			return unreadable("its WebP picture header is damaged")
+		}
+		v := binary.LittleEndian.Uint32(c[1:])
+		h.w, h.h = int(v&0x3fff)+1, int(v>>14&0x3fff)+1
+	}
+	return nil
+}
+
+// webpMeta keeps profile and EXIF; the first of each counts. XMP is not read:
+// what it could add (orientation again) contradicts EXIF as often as not.
 func webpMeta(h *header, kind string, c []byte) {
 	switch {
 	case kind == "ICCP" && h.icc == nil:

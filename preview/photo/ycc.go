@@ -49,6 +49,7 @@ func newYCC(matrix int, full bool) *ycc {
 	return t
 }
 
+// fixed rounds to 16.16 fixed point.
 func fixed(v float64) int32 {
 	if v < 0 {
 		return int32(v*65536 - 0.5)
@@ -56,6 +57,8 @@ func fixed(v float64) int32 {
 	return int32(v*65536 + 0.5)
 }
 
+// clamp8 takes 16.16 fixed point to a code. Both ends are one comparison in
+// the usual case: as unsigned, negative numbers are large.
 func clamp8(v int32) uint8 {
 	v >>= 16
 	if uint32(v) > 255 {
@@ -78,6 +81,8 @@ func (t *ycc) rgba(img *image.YCbCr, threads int) *image.RGBA {
 	return out
 }
 
+// row converts one row. Colour planes are repeated, not interpolated: where
+// the joint is a few pixels wide, smoothing would only move the smear.
 func (t *ycc) row(to []uint8, img *image.YCbCr, y int) {
 	x0 := img.Rect.Min.X
 	ys := img.Y[img.YOffset(x0, y+img.Rect.Min.Y):]

@@ -44,7 +44,7 @@ def tile_colours(lay, r):
     return lab_rgb(L.clamp(4, 95), a, b)
 
 
-def tile_faces(bank, lay, gap, r, flat):
+def tile_faces(bank, lay, dist, gap, r, flat):
     """Albedo of the faces: colour per tile times what the surface carries (clouds, grain, veins, chips, wood, print)."""
     x, y, tid = lay['x'], lay['y'], lay['id']
     t = look(r.table(4), tid)
@@ -74,6 +74,9 @@ def tile_faces(bank, lay, gap, r, flat):
     fig = torch.where(r.chance(.5) > 0, torch.sin(lx * f) * torch.sin(ly * f), torch.cos(torch.sqrt(lx * lx + ly * ly) * f))
     ink = (r.chance(.06) * r.u(.2, .9) * torch.sigmoid((fig - r.u(-.3, .5)) * 12))[..., None]
     alb = alb * (1 - ink) + lab_rgb(r.u(10, 90), r.n(15), r.n(20)) * ink
+    # a paler or darker rim: glaze drawn from the edge, worn or chipped arrises
+    rim = r.chance(.2) * r.u(-.5, .45) * torch.exp(-(dist.clamp(min=0) / (gap * r.log(.1, .8))) ** 2)
+    alb = alb * (1 + rim * (1 + .5 * bank.at('pink', x, y, .6)).clamp(0, 1.6))[..., None]
     # hairline cracks in a few tiles; dirt across everything on old floors
     crack = ((bank.at('cloud', x, y, r.u(1.5, 4.), t[..., 1]).abs() < .012) & (t[..., 2] < .06)).float() * r.chance(.15) * .5
     dirt = (r.chance(.3) * flat + r.chance(.04)) * r.u(.1, .5) * torch.sigmoid(2 * bank.at('pink', x, y, r.log(.8, 3)) - 1)
@@ -94,6 +97,9 @@ def bed(bank, lay, gap, r, faces, mortar):
     near = torch.maximum(r.chance(.16), mortar * r.chance(.6)) * r.u(.5, .95)
     mean = faces.mean((1, 2), keepdim=True) * torch.exp(r.n(.35) - .25 * mortar)[..., None]
     out = out * (1 - near[..., None]) + mean * near[..., None]
+    # or the very stuff of the faces, so that only the groove's shading tells the joint
+    same = (mortar * r.chance(.3))[..., None]
+    out = out * (1 - same) + faces * torch.exp(r.n(.12) - .08)[..., None] * same
     rough = r.chance(.7) * r.log(.01, .06) + ((kind == 5) | (mortar > 0)) * r.u(.05, .3) + (kind == 6) * r.u(.03, .15)
     m = rough * bank.at('grain', x, y, r.log(.7, 2.5)) + r.chance(.5) * r.log(.02, .15) * bank.at('pink', x, y, r.log(.5, 3.))
     m = m + (kind == 3) * r.chance(.5) * r.u(.05, .2) * bank.at('streak', x, y, r.u(.6, 2.))
@@ -118,7 +124,7 @@ def bed(bank, lay, gap, r, faces, mortar):
 def table(bank, lay, r):
     """What lies round the sheet: wood, stone, cloth, carpet, plain board."""
     x, y = lay['x0'], lay['y0']
-    kind = r.pick(.4, .3, .15, .15)
+    kind = r.pick(.38, .27, .14, .13, .08)  # wood, stone, cloth, plain, clutter
     L = r.u(12, 85)
     a, b = torch.where(kind == 0, r.u(3, 18), r.n(6)), torch.where(kind == 0, r.u(10, 35), r.n(9))
     m = (kind == 0) * (r.u(.05, .3) * bank.at('streak', x, y, r.log(.5, 3)) + r.u(.05, .25) * bank.at('cloud', x, y, r.u(.1, .4)))
@@ -126,4 +132,10 @@ def table(bank, lay, r):
     wv = 2 * math.pi / r.u(2.5, 7)
     m = m + (kind == 2) * (r.u(.05, .2) * torch.sin(x * wv) * torch.sin(y * wv) + r.u(.02, .2) * bank.at('grain', x, y, r.u(.8, 2)))
     m = m + r.log(.01, .08) * bank.at('grain', x, y, r.u(.6, 1.5))
-    return (lab_rgb(L, a, b) * torch.exp(m.clamp(-1.5, 1))[..., None]).clamp(.003, .96)
+    flat = lab_rgb(L, a, b)
+    # clutter: things that are no surface at all
+    n = [bank.at(k, x, y, r.log(.3, 2.5)) for k in ('pink', 'cloud', 'pink')]
+    patch = bank.at('cells', x, y, r.log(1., 8.))
+    mess = lab_rgb((50 + 25 * n[0] + 30 * (patch - .5)).clamp(3, 96), r.u(0, 30) * n[1], r.u(0, 30) * n[2])
+    out = torch.where((kind == 4)[..., None], mess, flat * torch.exp(m.clamp(-1.5, 1))[..., None])
+    return out.clamp(.003, .96)

@@ -12,17 +12,17 @@ import torch.nn.functional as F
 from noise import constant, gauss, look, read
 
 
-def solids(lay, dist, mm, r, flat):
+def solids(lay, gap, mm, r, flat):
     """Heights per picture and tile (pixels): thickness, bevel, grout level, lippage, tilt."""
     thick = mm * torch.where(flat > 0, r.u(.15, 1.8), torch.where(r.chance(.12) > 0, r.u(1., 3.), r.log(3., 12.)))
-    bev = torch.minimum(mm * torch.where(r.chance(.75) > 0, r.log(.1, .9), r.log(.8, 2.5)), thick * .6)
-    wide = bev * r.log(.6, 2.)
-    level = torch.minimum(mm * r.u(.45, 1.25), thick)         # grout stands this far below the tops
+    bev = torch.minimum(mm * torch.where(r.chance(.82) > 0, r.log(.1, .75), r.log(.75, 2.2)), thick * .6)
+    wide = torch.minimum(bev * r.log(.6, 2.), gap * 1.2)
+    level = torch.minimum(mm * r.u(.6, 1.05), thick)          # grout stands this far below the tops
     level = torch.where(flat > 0, thick, level)
     t = look(r.table(4), lay['id'])
     uneven = mm * (r.u(0, .35) + r.chance(.08) * (1 - flat) * r.u(.5, 2.))
     slope = r.chance(.6) * r.u(0, .05)
-    lip = uneven * t[..., 0] * t[..., 1]                      # depth of each tile's top below the highest
+    lip = torch.minimum(uneven, level * torch.where(flat > 0, r.u(0, .3), r.u(.2, .6))) * t[..., 0] * t[..., 1]                      # depth of each tile's top below the highest
     sx, sy = slope * (t[..., 2] - .5), slope * (t[..., 3] - .5)  # tilt: felt by the light only
     return dict(thick=thick, bev=bev, wide=wide, level=level, lip=lip, tx=sx, ty=sy, round=r.chance(.65))
 
@@ -95,7 +95,7 @@ def render(lay, dist, gap, mm, faces, ground, far_table, on_table, r, bank, flat
     line = torch.arange(R, device=dev, dtype=torch.float32)
     py, px = torch.meshgrid(line, line, indexing='ij')
     px, py = px[None].expand(b, -1, -1), py[None].expand(b, -1, -1)
-    g = solids(lay, dist, mm, r, flat)
+    g = solids(lay, gap, mm, r, flat)
     T = g['thick']
     # camera: optical axis anywhere in or beyond the crop, at D pixels above; plus a small tilt
     D = r.log(500, 3500)
@@ -165,7 +165,7 @@ def render(lay, dist, gap, mm, faces, ground, far_table, on_table, r, bank, flat
     rx, ry = u[0] + 2 * nx, u[1] + 2 * ny
     iy, ix = torch.randint(R, (b,), device=dev), torch.randint(R, (b,), device=dev)
     at = lambda m: m[torch.arange(b, device=dev), iy, ix].view(-1, 1, 1)
-    here = r.chance(.4)
+    here = r.chance(.45)
     bx, by = torch.where(here > 0, at(u[0]), key[0] / tan), torch.where(here > 0, at(u[1]), key[1] / tan)
     th = r.u(0, math.pi)
     qx, qy = th.cos() * (rx - bx) + th.sin() * (ry - by), th.cos() * (ry - by) - th.sin() * (rx - bx)
@@ -176,7 +176,7 @@ def render(lay, dist, gap, mm, faces, ground, far_table, on_table, r, bank, flat
     glossy = r.chance(.6) * (1 - flat * .8)
     lobe = torch.exp(-((rx - key[0] / tan) ** 2 + (ry - key[1] / tan) ** 2) / (2 * (.08 + e) ** 2))
     room = torch.sigmoid(3 * (rx * phi.cos() + ry * phi.sin()) + .5 * look(r.table(1), lay['id'])[..., 0])
-    spec = glossy * (r.log(.03, 3.) * box * bars.clamp(0, 1) * (here + .25) + r.log(.02, .8) * lobe + r.log(.005, .08) * room)
+    spec = glossy * (r.log(.03, 5.) * box * bars.clamp(0, 1) * (here + .25) + r.log(.02, .8) * lobe + r.log(.005, .08) * room)
     spec = spec * torch.where(edge > 0, .6 + 0 * edge, torch.ones_like(edge))
     up_rad = up_rad + spec[..., None]
     low_rad = low_rad + (wall * glossy * .04 * r.u() * amb_low)[..., None] + (r.chance(.06) * (1 - wall) * r.u(.02, .4) * torch.sigmoid((hx - qx.abs()) / (e + .1)))[..., None]

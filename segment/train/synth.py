@@ -37,7 +37,7 @@ def sample(bank, batch, size, dev, gap_lo=2., gap_hi=14.):
     R = size + 2 * MARGIN
     r = Rand(batch, dev)
     gap = r.log(gap_lo, gap_hi)
-    ratio = torch.where(r.chance(.12) > 0, r.log(20., 90.), r.log(3.5, 24.))   # large format now and then
+    ratio = torch.where(r.chance(.17) > 0, r.log(20., 90.), r.log(3.5, 24.))   # large format now and then
     pitch = (gap * ratio).clamp(min=11)
     pitch = torch.minimum(pitch, torch.full_like(pitch, size * .8))
     flat = r.chance(.26)                                    # already filled joints, seen square-on
@@ -51,7 +51,7 @@ def sample(bank, batch, size, dev, gap_lo=2., gap_hi=14.):
     dist = lay['d'] - wide + rough * bank.at('pink', x, y, r.log(.35, 1.5)) + r.chance(.3) * r.u(0, .35) * bank.at('grain', x, y, r.u(.8, 2))
     dist = torch.where((t[..., 1] < r.u(.01, .06)) & (r.chance(.2) > 0), torch.full_like(dist, -99.), dist)  # missing tiles
     dist, on_table = edges(lay, dist, R, r)
-    faces = materials.tile_faces(bank, lay, gap, r, flat)
+    faces = materials.tile_faces(bank, lay, dist, gap, r, flat)
     ground = materials.bed(bank, lay, gap, r, faces, flat)
     far_table = materials.table(bank, lay, r)
     # no tiles at all (bare bed, table); and butted or printed patterns without joints, which are all tile

@@ -1,0 +1,92 @@
+package segment
+
+import "math"
+
+// tileColour is the mean and the spread of one tile's core in encoded sRGB
+// (0…1, where equal steps look about equal).
+type tileColour struct {
+	n    float64
+	mean [3]float64
+	dev  float64 // root of the mean squared distance from the mean
+}
+
+// coreColours averages the sure pixels of every component.
+func coreColours(ev *evidence, label []int32, n int) []tileColour {
+	out := make([]tileColour, n+1)
+	sq := make([]float64, n+1)
+	for i, l := range label {
+		if l == 0 || ev.tile.v[i] < .9 {
+			continue
+		}
+		t := &out[l]
+		t.n++
+		for c := range 3 {
+			v := float64(encode(ev.lin[3*i+c]))
+			t.mean[c] += v
+			sq[l] += v * v
+		}
+	}
+	for l := range out {
+		t := &out[l]
+		if t.n == 0 {
+			continue
+		}
+		sum := 0.0
+		for c := range t.mean {
+			t.mean[c] /= t.n
+			sum += t.mean[c] * t.mean[c]
+		}
+		t.dev = math.Sqrt(max(0, sq[l]/t.n-sum))
+	}
+	return out
+}
+
+// Between two pieces without a joint (a painted chequer, a print) every colour
+// is a mixture of the two. A joint has a colour of its own: bed, or shadow.
+// ownFloor is the least distance from any mixture that counts, encoded sRGB.
+const ownFloor = 0.03
+
+// own is the share of the lines between neighbours whose colour is no mixture of
+// theirs, nor within the grain of the pieces themselves.
+func own(ev *evidence, lay *layout, label, nearest []int32, n int) float64 {
+	tile := coreColours(ev, label, n)
+	yes, all := 0, 0
+	facing(ev.w, ev.h, label, nearest, func(i, j int, a, b int32) {
+		ta, tb := &tile[a], &tile[b]
+		if !lay.panel[i] || !lay.panel[j] || ta.n == 0 || tb.n == 0 {
+			return
+		}
+		var c [3]float64
+		for k := range c {
+			c[k] = float64(encode((ev.lin[3*i+k] + ev.lin[3*j+k]) / 2))
+		}
+		all++
+		grain := (ta.dev + tb.dev) / 2
+		if toSegment(c, ta.mean, tb.mean) > math.Hypot(ownFloor, grain) {
+			yes++
+		}
+	})
+	if all == 0 {
+		return 0
+	}
+	return float64(yes) / float64(all)
+}
+
+// toSegment is the distance from c to the straight way from a to b.
+func toSegment(c, a, b [3]float64) float64 {
+	var dot, len2 float64
+	for k := range c {
+		dot += (c[k] - a[k]) * (b[k] - a[k])
+		len2 += (b[k] - a[k]) * (b[k] - a[k])
+	}
+	t := 0.0
+	if len2 > 0 {
+		t = min(max(dot/len2, 0), 1)
+	}
+	var d float64
+	for k := range c {
+		e := c[k] - a[k] - t*(b[k]-a[k])
+		d += e * e
+	}
+	return math.Sqrt(d)
+}
