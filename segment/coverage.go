@@ -100,6 +100,7 @@ func shutIn(w, h int, label []int32, in []bool, holes []run, k int) []int32 {
 // colour tells, on the line between local tile colour and local bed colour.
 func (m *Map) cover(pic *colormath.Picture, ev *evidence, opt Options) {
 	ev.tidy()
+	m.Lamp = ev.towardsLamp()
 	m.Gap = make([]uint8, m.W*m.H)
 	tile, bed := ev.localColours(opt.Threads)
 	colormath.Rows(len(m.Inside), opt.Threads, func(s0, s1 int) {
@@ -114,11 +115,18 @@ func (m *Map) cover(pic *colormath.Picture, ev *evidence, opt Options) {
 // own edge is narrower.
 const crisp = 1.6
 
+// lampLean: the network draws tiles a little nearer to the lamp than they
+// stand. A side wall in the light looks like tile and one in the dark looks like
+// gap, and both will be under grout or above it by the same height. In gap widths
+// per unit of Lamp.
+const lampLean = 0.12
+
 func (m *Map) coverRow(pic *colormath.Picture, ev *evidence, tile, bed *colours, s Span) {
+	lean := lampLean * ev.lay.gap
 	sharpen := float32(ramp(1/ev.scale, 1.2, 2.5))
 	for x := s.X0; x < s.X1; x++ {
 		vx, vy := ev.toView(float64(x), float64(s.Y))
-		gap := 1 - ev.tile.at(vx, vy)
+		gap := 1 - ev.tile.at(vx+lean*m.Lamp.X, vy+lean*m.Lamp.Y)
 		if gap > .02 && gap < .98 {
 			c := pic.Pix[3*(s.Y*pic.W+x):]
 			share, trust := lineShare([3]float32{c[0], c[1], c[2]}, tile.at(vx, vy), bed.at(vx, vy))

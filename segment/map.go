@@ -29,6 +29,8 @@ type Map struct {
 	Outline []Point // the panel's outline, a closed polygon
 	Inside  []Span  // the panel as runs of pixels, top to bottom
 
+	Lamp Lamp // where the light comes from
+
 	WholePicture bool // no panel stood out, so all of the picture is the panel
 
 	GapShare   float64          // gap area over panel area, 0…1

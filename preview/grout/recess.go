@@ -18,36 +18,67 @@ const (
 // skyShare is how much of the light on a joint comes from all round and is
 // dimmed by the walls beside it; the rest comes from one side and reaches most
 // of it. Ours: it fits drawn panels under a window, a lamp and a soft box.
-const skyShare = 0.5
+const skyShare = 0.3
 
-// recess is the share of the sky that each place of a joint sees, on a reduced
-// grid.
+// recess dims the light on a joint that lies below the faces, on a reduced
+// grid: the walls beside it hide part of the sky, and the wall on the lamp's
+// side throws a shadow.
 //
-// On the floor of a long groove of width w and depth h the diffuse light at a
-// distance x from one wall is ½(x/√(x²+h²) + (w−x)/√((w−x)²+h²)) (view factor
+// Sky: on the floor of a long groove of width w and depth h the diffuse light at
+// a distance x from one wall is ½(x/√(x²+h²) + (w−x)/√((w−x)²+h²)) (view factor
 // of an infinite groove; Hottel's crossed strings, 1954). The gap coverage under
-// a Gaussian of σ = h agrees with that within 0.04 for w ≥ 2h, edge and middle,
-// and needs no widths: it serves crossings, pebbles and open spaces alike.
+// a Gaussian of σ = h comes near that for w ≥ 2h, edge and middle, and needs no
+// widths: it serves crossings, pebbles and open spaces alike.
+//
+// Lamp: the gap coverage under a narrower Gaussian, read a shadow's length
+// nearer to the lamp: 0 where the tile there stands in the way.
 type recess struct {
-	w, h int
-	step float64 // picture px per grid px
-	sky  []float32
+	w, h   int
+	step   float64 // picture px per grid px
+	factor []float32
 }
 
-// newRecess measures the openness for a recess of depth px.
+// Shape of the lamp's shadow, in recess depths: its length (a lamp at 45°) and
+// its softness; and how much of the light the lamp gives, per unit of
+// segment.Lamp's strength, at most mostLamp. Ours, as skyShare.
+const (
+	shadowLength = 1.0
+	shadowSoft   = 0.5
+	lampShare    = 1.0
+	mostLamp     = 0.4
+)
+
+// newRecess measures the dimming for a recess of depth px.
 func newRecess(m *segment.Map, depth float64, threads int) *recess {
 	r := &recess{step: max(1, math.Floor(depth/2))}
 	n := int(r.step)
 	r.w, r.h = (m.W+n-1)/n, (m.H+n-1)/n
-	r.sky = make([]float32, r.w*r.h)
+	open := make([]float32, r.w*r.h)
 	colormath.Rows(r.h, threads, func(y0, y1 int) {
 		for y := y0; y < y1; y++ {
 			for x := range r.w {
-				r.sky[y*r.w+x] = cellMean(m, x*n, y*n, n)
+				open[y*r.w+x] = cellMean(m, x*n, y*n, n)
 			}
 		}
 	})
-	r.blur(depth/r.step, threads)
+	sky, sun := r.blurred(open, depth/r.step, threads), r.blurred(open, shadowSoft*depth/r.step, threads)
+	lamp := m.Lamp
+	strength := lamp.Strength()
+	share := float32(min(lampShare*strength, mostLamp))
+	var dx, dy float64
+	if strength > 0 {
+		l := shadowLength * depth / r.step / strength
+		dx, dy = l*lamp.X, l*lamp.Y
+	}
+	r.factor = make([]float32, r.w*r.h)
+	colormath.Rows(r.h, threads, func(y0, y1 int) {
+		for y := y0; y < y1; y++ {
+			for x := range r.w {
+				lit := r.between(sun, float64(x)+dx, float64(y)+dy)
+				r.factor[y*r.w+x] = 1 - skyShare*(1-sky[y*r.w+x]) - share*(1-lit)
+			}
+		}
+	})
 	return r
 }
 
@@ -63,9 +94,9 @@ func cellMean(m *segment.Map, x0, y0, n int) float32 {
 	return float32(sum) / float32(255*(x1-x0)*(y1-y0))
 }
 
-// blur is a separable Gaussian; beyond the picture's edge it sees what is at
+// blurred is a separable Gaussian; beyond the picture's edge it sees what is at
 // the edge.
-func (r *recess) blur(sigma float64, threads int) {
+func (r *recess) blurred(in []float32, sigma float64, threads int) []float32 {
 	k := int(math.Ceil(3 * sigma))
 	bell := make([]float32, 2*k+1)
 	var total float32
@@ -77,8 +108,8 @@ func (r *recess) blur(sigma float64, threads int) {
 	for i := range bell {
 		bell[i] /= total
 	}
-	tmp := make([]float32, len(r.sky))
-	pass := func(out, in []float32, dx, dy int) {
+	pass := func(in []float32, dx, dy int) []float32 {
+		out := make([]float32, len(in))
 		colormath.Rows(r.h, threads, func(y0, y1 int) {
 			for y := y0; y < y1; y++ {
 				for x := range r.w {
@@ -92,23 +123,26 @@ func (r *recess) blur(sigma float64, threads int) {
 				}
 			}
 		})
+		return out
 	}
-	pass(tmp, r.sky, 1, 0)
-	pass(r.sky, tmp, 0, 1)
+	return pass(pass(in, 1, 0), 0, 1)
+}
+
+// between reads a grid between its centres, bilinear, the edge repeated.
+func (r *recess) between(v []float32, x, y float64) float32 {
+	x, y = min(max(x, 0), float64(r.w-1)), min(max(y, 0), float64(r.h-1))
+	i, j := int(x), int(y)
+	i1, j1 := min(i+1, r.w-1), min(j+1, r.h-1)
+	fx, fy := float32(x-float64(i)), float32(y-float64(j))
+	top := v[j*r.w+i] + (v[j*r.w+i1]-v[j*r.w+i])*fx
+	low := v[j1*r.w+i] + (v[j1*r.w+i1]-v[j1*r.w+i])*fx
+	return top + (low-top)*fy
 }
 
 // row fills out with the factor on the light for pixels x0 … of row y.
 func (r *recess) row(y, x0 int, out []float32) {
-	gy := min(max((float64(y)+.5)/r.step-.5, 0), float64(r.h-1))
-	j := int(gy)
-	fy := float32(gy - float64(j))
-	a, b := r.sky[j*r.w:(j+1)*r.w], r.sky[min(j+1, r.h-1)*r.w:]
+	gy := (float64(y)+.5)/r.step - .5
 	for i := range out {
-		gx := min(max((float64(x0+i)+.5)/r.step-.5, 0), float64(r.w-1))
-		k := int(gx)
-		k1 := min(k+1, r.w-1)
-		f := float32(gx - float64(k))
-		top, low := a[k]+(a[k1]-a[k])*f, b[k]+(b[k1]-b[k])*f
-		out[i] = 1 - skyShare*(1-(top+(low-top)*fy))
+		out[i] = r.between(r.factor, (float64(x0+i)+.5)/r.step-.5, gy)
 	}
 }

@@ -1,6 +1,8 @@
 """Folds batch norm and writes weights.f32 (little-endian float32), layers.json and a test vector.
 
-    python3 export.py CHECKPOINT FOLDER
+    python3 export.py FOLDER CHECKPOINT...
+
+Several checkpoints (rounds of one training) are averaged with equal weight.
 """
 import json
 import os
@@ -76,8 +78,13 @@ def write(net, folder):
     y.numpy()[0, 0].astype('<f4').tofile(folder + '/vector-out-64x48.f32')
 
 
+def average(files):
+    """equal average of the (already averaged) weights of several checkpoints"""
+    states = [torch.load(f, map_location='cpu')['ema'] for f in files]
+    return {k: torch.stack([s[k] for s in states]).mean(0) if v.is_floating_point() else v for k, v in states[0].items()}
+
+
 if __name__ == '__main__':
-    state = torch.load(sys.argv[1], map_location='cpu')
-    net = Net(*CONFIGS[state['config']])
-    net.load_state_dict(state['ema'])
-    write(net.eval(), sys.argv[2])
+    net = Net(*CONFIGS[torch.load(sys.argv[2], map_location='cpu')['config']])
+    net.load_state_dict(average(sys.argv[2:]))
+    write(net.eval(), sys.argv[1])

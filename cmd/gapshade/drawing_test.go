@@ -1,0 +1,115 @@
+package main
+
+import (
+	"bytes"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"math/rand/v2"
+	"sync"
+)
+
+// The drawn layout: 8 × 6 glazed tiles in six colours on pale paper, as a phone
+// would see it from above. The gap finder knows photos of real things, so the
+// tiles have what it looks for: soft edges, a bevel that is lighter towards the
+// window, a shadow in the gap, a little noise.
+const (
+	drawnW, drawnH   = 600, 450
+	drawnCols        = 8
+	drawnRows        = 6
+	drawnPitch       = 64.0
+	drawnGap         = 8.0
+	drawnX0, drawnY0 = 44.0, 33.0
+)
+
+var drawnTiles = [...][3]float64{{38, 92, 118}, {196, 122, 60}, {70, 120, 72}, {150, 60, 54}, {64, 66, 110}, {110, 96, 80}}
+
+// drawnLayout is the layout as PNG bytes; the same bytes every time.
+var drawnLayout = sync.OnceValue(func() []byte {
+	return pngOf(drawnW, drawnH, 7, func(x, y float64) [3]float64 {
+		paper := scaled([3]float64{226, 224, 218}, 1-.06*x/drawnW)
+		col, row := math.Floor((x-drawnX0)/drawnPitch), math.Floor((y-drawnY0)/drawnPitch)
+		inside, dx, dy := intoTile(x, y)
+		if col < 0 || row < 0 || col >= drawnCols || row >= drawnRows {
+			return paper
+		}
+		tile := drawnTiles[(int(col)*5+int(row)*3)%len(drawnTiles)]
+		if edge := min(dx, dy); edge < 3 && inside > 0 {
+			bevel := 1.18
+			if right, low := x-drawnX0-col*drawnPitch > drawnPitch/2, y-drawnY0-row*drawnPitch > drawnPitch/2; dx < dy && right || dy <= dx && low {
+				bevel = .8
+			}
+			tile = scaled(tile, 1+(bevel-1)*(3-edge)/3)
+		}
+		shade := 1 - .45*math.Exp(-max(0, -inside)/3) // the paper beside a tile lies in its shadow
+		return between(scaled(paper, shade), tile, min(max(inside+.5, 0), 1))
+	})
+})
+
+// drawnWall is a plain plastered wall: a soft shadow and grain, no joints.
+var drawnWall = sync.OnceValue(func() []byte {
+	return pngOf(drawnW, drawnH, 9, func(x, y float64) [3]float64 {
+		return scaled([3]float64{198, 190, 178}, 1-.2*x/drawnW-.05*math.Sin(y/90))
+	})
+})
+
+// intoTile is how far a place lies inside its tile, negative in the gap, and its
+// distances to the nearer upright and the nearer level edge. Corners are
+// rounded.
+func intoTile(x, y float64) (inside, dx, dy float64) {
+	half := (drawnPitch - drawnGap) / 2
+	dx = half - math.Abs(math.Mod(x-drawnX0+drawnPitch, drawnPitch)-drawnPitch/2)
+	dy = half - math.Abs(math.Mod(y-drawnY0+drawnPitch, drawnPitch)-drawnPitch/2)
+	const round = 3
+	if dx < round && dy < round {
+		return round - math.Hypot(round-dx, round-dy), dx, dy
+	}
+	return min(dx, dy), dx, dy
+}
+
+func scaled(c [3]float64, k float64) [3]float64 { return [3]float64{c[0] * k, c[1] * k, c[2] * k} }
+
+func between(a, b [3]float64, t float64) [3]float64 {
+	for c := range a {
+		a[c] += t * (b[c] - a[c])
+	}
+	return a
+}
+
+// pngOf draws a picture of sRGB codes with a little noise from a fixed seed.
+func pngOf(w, h int, seed uint64, colourAt func(x, y float64) [3]float64) []byte {
+	rng := rand.New(rand.NewPCG(seed, seed))
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			c := colourAt(float64(x), float64(y))
+			var v [3]uint8
+			for k := range v {
+				v[k] = uint8(min(max(c[k]+1.5*rng.NormFloat64()+.5, 0), 255))
+			}
+			img.SetRGBA(x, y, color.RGBA{v[0], v[1], v[2], 255})
+		}
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		panic(err) // memory has no way to fail
+	}
+	return b.Bytes()
+}
+
+// hugePNG is a file of 57 bytes that claims w × h pixels (PNG, ISO/IEC 15948,
+// clause 11: signature, IHDR, IEND).
+func hugePNG(w, h uint32) []byte {
+	chunk := func(b []byte, name string, data []byte) []byte {
+		b = binary.BigEndian.AppendUint32(b, uint32(len(data)))
+		from := len(b)
+		b = append(append(b, name...), data...)
+		return binary.BigEndian.AppendUint32(b, crc32.ChecksumIEEE(b[from:]))
+	}
+	head := binary.BigEndian.AppendUint32(nil, w)
+	head = append(binary.BigEndian.AppendUint32(head, h), 1, 0, 0, 0, 0)
+	return chunk(chunk([]byte("\x89PNG\r\n\x1a\n"), "IHDR", head), "IEND", nil)
+}
