@@ -24,12 +24,12 @@ func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Opt
 
 // The network sees best where a gap is 4 to 8 view px wide (measured on drawn
 // layouts); wantGap aims at the middle.
-const wantGap = 7.0
+const wantGap = 8.0
 
 // coarseSides are the first looks, as the window's longer side in view px. The
 // first serves most photos; a layout of very small or very large pieces shows
 // in another.
-var coarseSides = [...]float64{1000, 2000, 500}
+var coarseSides = [...]float64{1200, 2000, 500}
 
 // maxViewPx bounds the work of one look.
 const maxViewPx = 2.2e6

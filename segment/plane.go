@@ -1,6 +1,10 @@
 package segment
 
-import "math"
+import (
+	"math"
+
+	"gapshade/colormath"
+)
 
 // plane is one number per view pixel.
 type plane struct {
@@ -29,53 +33,75 @@ func (p *plane) at(x, y float64) float32 {
 // Felzenszwalb, Huttenlocher, "Distance transforms of sampled functions",
 // Theory of Computing 8 (2012) 415–428.
 func distances(w, h int, seed func(i int) bool) (dist []float32, nearest []int32) {
-	const far = 1e12
-	up := make([]int32, w*h) // row of the nearest seed in the same column, −1 none
-	for x := range w {
-		last := int32(-1)
-		for y := range h {
-			if seed(y*w + x) {
-				last = int32(y)
-			}
-			up[y*w+x] = last
-		}
-		last = -1
-		for y := h - 1; y >= 0; y-- {
-			i := y*w + x
-			if seed(i) {
-				last = int32(y)
-			}
-			if last >= 0 && (up[i] < 0 || int(last)-y < y-int(up[i])) {
-				up[i] = last
-			}
-		}
-	}
+	up := nearestInColumn(w, h, seed)
 	dist, nearest = make([]float32, w*h), make([]int32, w*h)
-	hull, from := make([]int, w), make([]float64, w+1)
-	f := make([]float64, w)
-	for y := range h {
-		for x := range w {
-			f[x] = far
-			if r := up[y*w+x]; r >= 0 {
-				d := float64(int(r) - y)
-				f[x] = d * d
+	colormath.Rows(h, 0, func(y0, y1 int) {
+		hull, from, f := make([]int, w), make([]float64, w+1), make([]float64, w)
+		for y := y0; y < y1; y++ {
+			distanceRow(y, w, up, hull, from, f, dist, nearest)
+		}
+	})
+	return dist, nearest
+}
+
+// nearestInColumn gives the row of the nearest seed in the same column, −1 when
+// there is none.
+func nearestInColumn(w, h int, seed func(i int) bool) []int32 {
+	up := make([]int32, w*h)
+	colormath.Rows(w, 0, func(x0, x1 int) {
+		last := make([]int32, w)
+		for x := x0; x < x1; x++ {
+			last[x] = -1
+		}
+		for y := range h {
+			for x := x0; x < x1; x++ {
+				if seed(y*w + x) {
+					last[x] = int32(y)
+				}
+				up[y*w+x] = last[x]
 			}
 		}
-		lowerEnvelope(f, hull, from)
-		for x, k := 0, 0; x < w; x++ {
-			for from[k+1] < float64(x) {
-				k++
+		for x := x0; x < x1; x++ {
+			last[x] = -1
+		}
+		for y := h - 1; y >= 0; y-- {
+			for x := x0; x < x1; x++ {
+				i := y*w + x
+				if up[i] == int32(y) {
+					last[x] = int32(y)
+				}
+				if last[x] >= 0 && (up[i] < 0 || int(last[x])-y < y-int(up[i])) {
+					up[i] = last[x]
+				}
 			}
-			q := hull[k]
-			d := float64(x - q)
-			i := y*w + x
-			dist[i], nearest[i] = float32(math.Sqrt(d*d+f[q])), -1
-			if r := up[y*w+q]; r >= 0 {
-				nearest[i] = r*int32(w) + int32(q)
-			}
+		}
+	})
+	return up
+}
+
+// distanceRow is the pass along one row; hull, from and f are scratch.
+func distanceRow(y, w int, up []int32, hull []int, from, f []float64, dist []float32, nearest []int32) {
+	const far = 1e12
+	for x := range w {
+		f[x] = far
+		if r := up[y*w+x]; r >= 0 {
+			d := float64(int(r) - y)
+			f[x] = d * d
 		}
 	}
-	return dist, nearest
+	lowerEnvelope(f, hull, from)
+	for x, k := 0, 0; x < w; x++ {
+		for from[k+1] < float64(x) {
+			k++
+		}
+		q := hull[k]
+		d := float64(x - q)
+		i := y*w + x
+		dist[i], nearest[i] = float32(math.Sqrt(d*d+f[q])), -1
+		if r := up[y*w+q]; r >= 0 {
+			nearest[i] = r*int32(w) + int32(q)
+		}
+	}
 }
 
 // lowerEnvelope finds which parabola (x−q)² + f[q] is lowest where: parabola

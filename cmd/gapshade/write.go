@@ -21,12 +21,16 @@ const (
 	pageQuality = 84
 )
 
+// mergedPx is the long side of a merged-<id>.png, px.
+const mergedPx = 1600
+
 // output is what one run writes and shares between its files.
 type output struct {
 	p      *preview.Proof
 	folder *folder
 	sheet  *sheet.Sheet
-	maps   *sheet.Maps
+	maps   *sheet.Maps // for the report's page
+	large  *sheet.Maps // for the files
 	mu     sync.Mutex
 	page   report.Page
 }
@@ -37,7 +41,7 @@ func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report
 		return report.Report{}, err
 	}
 	defer f.end()
-	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx),
+	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
 			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
 	if err := o.each(ctx, t, p.Settings.Threads); err != nil {
@@ -118,15 +122,16 @@ func (o *output) bare() error {
 func (o *output) shade(i int) error {
 	id := o.p.Trials[i].Shade.ID
 	full := o.p.Draw(i)
-	o.sheet.Add(i, o.sheet.Thumb(full))
-	small, err := jpegPicture(sheet.Thumb(full, o.sheet.Crop(), report.PreviewPx))
+	thumb := o.sheet.Thumb(full)
+	o.sheet.Add(i, thumb)
+	small, err := jpegPicture(thumb) // the page shows the same reduction
 	if err != nil {
 		return err
 	}
 	if err := o.folder.write(previewName(id), func(w io.Writer) error { return sheet.JPEG(w, full, fullQuality) }); err != nil {
 		return err
 	}
-	if err := o.folder.write(mergedName(id), func(w io.Writer) error { return sheet.PNGPaletted(w, sheet.Merged(o.p, i)) }); err != nil {
+	if err := o.folder.write(mergedName(id), func(w io.Writer) error { return sheet.PNGPaletted(w, o.large.Draw(i)) }); err != nil {
 		return err
 	}
 	merged, err := pngPicture(o.maps.Draw(i))

@@ -4,44 +4,17 @@ import (
 	"gapshade/colormath"
 )
 
-// findEdges collects the mixed pixels and gives each the colour that its tile
-// has there. What the photo shows at such a pixel is part tile and part old bed
-// or side wall in shadow; left in, that part would stand as a rim round every
-// tile under the new grout.
-func (f *Fill) findEdges(pic *colormath.Picture) {
-	f.rows = make([]int, f.m.H+1)
-	bands := make([][]edgePixel, f.m.H)
-	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
-		for _, sp := range f.spans(y0, y1) {
-			row := f.m.Gap[sp.Y*f.m.W : (sp.Y+1)*f.m.W]
-			for x := sp.X0; x < sp.X1; x++ {
-				if g := row[x]; g > 0 && g < 255 {
-					bands[sp.Y] = append(bands[sp.Y], f.edgePixel(pic, x, sp.Y, float32(g)/255))
-				}
-			}
-		}
-	})
-	n := 0
-	for y, b := range bands {
-		f.rows[y] = n
-		n += len(b)
-	}
-	f.rows[f.m.H] = n
-	f.edge = make([]edgePixel, 0, n)
-	for _, b := range bands {
-		f.edge = append(f.edge, b...)
-	}
-}
-
 // mostlyTile: up to this share of grout the pixel's own colour, freed of the
 // bed's share, tells the tile's colour best (it keeps bevel and glaze); from
 // there to 1 the tile a little further in takes over, because little of the tile
 // is left in the pixel.
 const mostlyTile = 0.6
 
-// edgePixel separates the tile's share of a mixed pixel.
+// edgePixel separates the tile's share of a mixed pixel. What the photo shows
+// there is part tile and part old bed or side wall in shadow; left in, that part
+// would stand as a rim round every tile under the new grout.
 func (f *Fill) edgePixel(pic *colormath.Picture, x, y int, gap float32) edgePixel {
-	e := edgePixel{x: int32(x), gap: gap}
+	e := edgePixel{x: uint16(x), gap: gap}
 	p := pixel(pic, x, y)
 	tile, bed := f.around(pic, x, y, p)
 	inner := min(max((gap-mostlyTile)/(1-mostlyTile), 0), 1)

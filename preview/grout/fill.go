@@ -13,49 +13,96 @@ import (
 type Fill struct {
 	base    *image.RGBA // the photo, upright, sRGB
 	m       *segment.Map
-	field   *light.Field
-	recess  *recess
-	edge    []edgePixel // mixed pixels, in reading order
-	rows    []int       // rows[y] is the first edge pixel of row y; len H+1
+	light   [3]float32   // colour of the light: R, G, B at level 1
+	joint   []jointPixel // pixels that are all joint, in reading order
+	edge    []edgePixel  // mixed pixels, in reading order
+	rows    []rowStart   // where each row begins in joint and edge; len H+1
 	threads int
 }
 
+// jointPixel is a pixel that grout will cover wholly.
+type jointPixel struct{ x, level uint16 }
+
 // edgePixel is a pixel that grout will share with a tile.
 type edgePixel struct {
-	x    int32
-	gap  float32    // share of grout, 0…1
-	tile [3]float32 // the tile's own colour there, linear, free of old bed
+	x, level uint16
+	gap      float32    // share of grout, 0…1
+	tile     [3]float32 // the tile's own colour there, linear, free of old bed
 }
 
+type rowStart struct{ joint, edge int }
+
+// A level is the light on the joint in steps of 1/levelStep of the photo's
+// white, up to levels/levelStep; a step is well under half an 8-bit code.
+const (
+	levels    = 1 << 14
+	levelStep = 4096
+)
+
 // NewFill prepares a panel. base is the photo in 8-bit sRGB, as large as pic; it
-// is copied for each drawing and never changed.
-// recessPx is how deep the joint lies below the faces, px; 0 when the scale is
-// not known.
+// is copied for each drawing and never changed. recessPx is how deep the joint
+// lies below the faces, px; 0 when the scale is not known.
 func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, recessPx float64, threads int) *Fill {
 	if recessPx <= 0 {
 		recessPx = recessShare * m.GapWidthPx.P50
 	}
-	f := &Fill{base: base, m: m, field: field, threads: threads,
-		recess: newRecess(m, max(recessPx, .5), threads)}
-	f.findEdges(pic)
+	f := &Fill{base: base, m: m, threads: threads}
+	f.light = field.Colour()
+	f.prepare(pic, field, newRecess(m, max(recessPx, .5), threads))
 	return f
 }
 
-// Draw returns the panel grouted with one shade, at full size.
-func (f *Fill) Draw(s Shade) *image.RGBA {
-	out := &image.RGBA{Pix: make([]uint8, len(f.base.Pix)), Stride: f.base.Stride, Rect: f.base.Rect}
-	rgb := s.Lab.LinearRGB()
-	g := [3]float32{float32(rgb.R), float32(rgb.G), float32(rgb.B)}
+// prepare sorts the panel's pixels: counts them row by row, then fills the rows
+// side by side.
+func (f *Fill) prepare(pic *colormath.Picture, field *light.Field, r *recess) {
+	f.rows = make([]rowStart, f.m.H+1)
 	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
-		copy(out.Pix[y0*out.Stride:y1*out.Stride], f.base.Pix[y0*out.Stride:y1*out.Stride])
-		lit, dim := make([]float32, 3*f.m.W), make([]float32, f.m.W)
 		for _, sp := range f.spans(y0, y1) {
-			n := sp.X1 - sp.X0
-			f.lightRow(sp, lit[:3*n], dim[:n])
-			f.drawRow(out, sp, g, lit[:3*n])
+			for _, g := range f.m.Gap[sp.Y*f.m.W+sp.X0 : sp.Y*f.m.W+sp.X1] {
+				switch g {
+				case 0:
+				case 255:
+					f.rows[sp.Y+1].joint++
+				default:
+					f.rows[sp.Y+1].edge++
+				}
+			}
 		}
 	})
-	return out
+	for y := range f.m.H {
+		f.rows[y+1].joint += f.rows[y].joint
+		f.rows[y+1].edge += f.rows[y].edge
+	}
+	f.joint, f.edge = make([]jointPixel, f.rows[f.m.H].joint), make([]edgePixel, f.rows[f.m.H].edge)
+	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
+		at, lit, dim := f.rows[y0], make([]float32, f.m.W), make([]float32, f.m.W)
+		for _, sp := range f.spans(y0, y1) {
+			n := sp.X1 - sp.X0
+			field.Row(sp.Y, sp.X0, lit[:n])
+			r.row(sp.Y, sp.X0, dim[:n])
+			at = f.sortRow(pic, sp, lit, dim, at)
+		}
+	})
+}
+
+// sortRow puts one run's pixels in place and returns the next free places.
+func (f *Fill) sortRow(pic *colormath.Picture, sp segment.Span, lit, dim []float32, at rowStart) rowStart {
+	for i, g := range f.m.Gap[sp.Y*f.m.W+sp.X0 : sp.Y*f.m.W+sp.X1] {
+		if g == 0 {
+			continue
+		}
+		x := sp.X0 + i
+		level := uint16(min(lit[i]*dim[i]*levelStep+.5, levels-1))
+		if g == 255 {
+			f.joint[at.joint] = jointPixel{uint16(x), level}
+			at.joint++
+			continue
+		}
+		f.edge[at.edge] = f.edgePixel(pic, x, sp.Y, float32(g)/255)
+		f.edge[at.edge].level = level
+		at.edge++
+	}
+	return at
 }
 
 // spans are the panel's runs of pixels in rows y0…y1−1.
@@ -71,35 +118,36 @@ func (f *Fill) spans(y0, y1 int) []segment.Span {
 	return all[lo:hi]
 }
 
-// lightRow is the light on the joint along one run, R, G, B; dim is scratch.
-func (f *Fill) lightRow(sp segment.Span, lit, dim []float32) {
-	f.field.Row(sp.Y, sp.X0, lit)
-	f.recess.row(sp.Y, sp.X0, dim)
-	for i, d := range dim {
-		lit[3*i], lit[3*i+1], lit[3*i+2] = lit[3*i]*d, lit[3*i+1]*d, lit[3*i+2]*d
+// Draw returns the panel grouted with one shade, at full size.
+func (f *Fill) Draw(s Shade) *image.RGBA {
+	out := &image.RGBA{Pix: make([]uint8, len(f.base.Pix)), Stride: f.base.Stride, Rect: f.base.Rect}
+	grout := f.lit(s)
+	table := make([][3]uint8, levels)
+	for i := range table {
+		for c, g := range grout {
+			table[i][c] = colormath.Encode8(g * float32(i) / levelStep)
+		}
 	}
+	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
+		copy(out.Pix[y0*out.Stride:y1*out.Stride], f.base.Pix[y0*out.Stride:y1*out.Stride])
+		for y := y0; y < y1; y++ {
+			row := out.Pix[y*out.Stride : (y+1)*out.Stride]
+			for _, j := range f.joint[f.rows[y].joint:f.rows[y+1].joint] {
+				copy(row[4*int(j.x):4*int(j.x)+3], table[j.level][:])
+			}
+			for _, e := range f.edge[f.rows[y].edge:f.rows[y+1].edge] {
+				l := e.gap * float32(e.level) / levelStep
+				for c, g := range grout {
+					row[4*int(e.x)+c] = colormath.Encode8((1-e.gap)*e.tile[c] + l*g)
+				}
+			}
+		}
+	})
+	return out
 }
 
-// drawRow fills one run: joint pixels with light times reflectance, mixed ones
-// with the tile's own colour showing through by its share.
-func (f *Fill) drawRow(out *image.RGBA, sp segment.Span, g [3]float32, lit []float32) {
-	gap := f.m.Gap[sp.Y*f.m.W+sp.X0:]
-	pix := out.Pix[sp.Y*out.Stride+4*sp.X0:]
-	for i := range sp.X1 - sp.X0 {
-		if gap[i] != 255 {
-			continue
-		}
-		for c := range 3 {
-			pix[4*i+c] = colormath.Encode8(lit[3*i+c] * g[c])
-		}
-	}
-	for _, e := range f.edge[f.rows[sp.Y]:f.rows[sp.Y+1]] {
-		i := int(e.x) - sp.X0
-		if i < 0 || i >= sp.X1-sp.X0 {
-			continue
-		}
-		for c := range 3 {
-			pix[4*i+c] = colormath.Encode8(e.tile[c] + e.gap*(lit[3*i+c]*g[c]-e.tile[c]))
-		}
-	}
+// lit is the shade's linear colour under the panel's light at level 1.
+func (f *Fill) lit(s Shade) [3]float32 {
+	c := s.Lab.LinearRGB()
+	return [3]float32{f.light[0] * float32(c.R), f.light[1] * float32(c.G), f.light[2] * float32(c.B)}
 }

@@ -32,9 +32,9 @@ func Measure(pic *colormath.Picture, m *segment.Map, bed *colormath.LinearRGB) R
 		return Reading{Field: Even(colormath.LinearRGB{R: 1, G: 1, B: 1}), Cast: [3]float64{1, 1, 1}}
 	}
 	shape, colour := read(gaps, around(pic, m, f), tileLight(pic, m, f))
-	for c := range f.coef {
-		f.coef[c] = shape
-		f.coef[c][0] += colour[c]
+	f.coef = shape
+	for c, off := range colour {
+		f.colour[c] = math.Exp(off)
 	}
 	r := Reading{Field: f, Samples: len(gaps), Bed: f.At(f.x0, f.y0), Cast: [3]float64{1, 1, 1}}
 	r.Unevenness = unevenness(f)
