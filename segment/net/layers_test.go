@@ -8,19 +8,21 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Figures of the training run: 24, 40, 64 and 112 planes, a block and three
-// residual blocks per level.
+// Figures of the training run (segment/MODEL.md): 24, 40, 72 and 128 planes; 4,
+// 4, 5 and 8 encoder blocks, the first of each level included; 3 decoder blocks.
 func TestLoadShape(t *testing.T) {
 	n, err := Load()
 	require.NoError(t, err)
-	require.Len(t, n.enc, 4)
-	require.Len(t, n.dec, 3)
-	for i, c := range []int{24, 40, 64, 112} {
+	require.Equal(t, 4, len(n.enc))
+	require.Equal(t, 3, len(n.dec))
+	for i, c := range []int{24, 40, 72, 128} {
 		assert.Equal(t, c, n.channels(i))
-		assert.Len(t, n.enc[i], 4)
+	}
+	for i, blocks := range []int{4, 4, 5, 8} {
+		assert.Equal(t, blocks, len(n.enc[i]))
 	}
 	for _, d := range n.dec {
-		assert.Len(t, d, 3)
+		assert.Equal(t, 3, len(d))
 	}
 }
 
