@@ -47,7 +47,7 @@ func TestSameMapForAnyNumberOfThreads(t *testing.T) {
 	for _, threads := range []int{1, 2, 3, 5} {
 		got, err := f.Find(context.Background(), pic, Options{Panel: q, Threads: threads})
 		require.NoError(t, err)
-		assert.Equal(t, want, got, "%d threads", threads)
+		assertSameMap(t, want, got)
 	}
 }
 
@@ -56,7 +56,7 @@ func TestSamePanelForAnyNumberOfThreads(t *testing.T) {
 	g := twelve(30.3, 24.7)
 	want := g.find(t, Options{Threads: 1})
 	for _, threads := range []int{2, 3, 5} {
-		assert.Equal(t, want, g.find(t, Options{Threads: threads}), "%d threads", threads)
+		assertSameMap(t, want, g.find(t, Options{Threads: threads}))
 	}
 }
 
@@ -70,7 +70,7 @@ func TestFinderIsSafeForConcurrentUse(t *testing.T) {
 		wg.Go(func() {
 			got, err := f.Find(context.Background(), g.picture(), Options{Panel: g.panel(2.3), Threads: 2})
 			assert.NoError(t, err)
-			assert.Equal(t, want, got)
+			assertSameMap(t, want, got)
 		})
 	}
 	wg.Wait()

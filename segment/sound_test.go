@@ -1,6 +1,7 @@
 package segment
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -43,6 +44,21 @@ func assertSound(t *testing.T, m *Map) {
 		require.True(t, 1 <= b.A && b.A < b.B && b.B <= len(m.Tiles), "border %d–%d", b.A, b.B)
 		require.Positive(t, b.WidthPx)
 	}
+}
+
+// assertSameMap compares every field, the large ones without printing them.
+func assertSameMap(t *testing.T, want, got *Map) {
+	t.Helper()
+	assert.True(t, slices.Equal(want.Gap, got.Gap), "the coverage differs")
+	assert.True(t, slices.Equal(want.Label, got.Label), "the tile numbers differ")
+	assert.True(t, slices.Equal(want.Inside, got.Inside), "the panel differs")
+	assert.True(t, slices.Equal(want.Tiles, got.Tiles), "the tiles differ")
+	assert.True(t, slices.Equal(want.Borders, got.Borders), "the borders differ")
+	a, b := *want, *got
+	for _, m := range []*Map{&a, &b} {
+		m.Gap, m.Label, m.Inside, m.Tiles, m.Borders = nil, nil, nil, nil, nil
+	}
+	assert.Equal(t, a, b)
 }
 
 // insideOf gives the panel as a mask and the gap area in it, px².

@@ -14,23 +14,29 @@ type words struct {
 	threads                                                     int
 }
 
+// valueWords are what stands after a flag in the help.
+var valueWords = map[string]string{
+	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shades": "LIST|FILE.csv",
+	"aim": "AIM", "thickness": "DEPTH", "title": "TEXT", "out": "FOLDER", "threads": "N",
+}
+
 // register defines every flag once, in the order of the help text.
 func (w *words) register(f *pflag.FlagSet) {
 	f.SortFlags = false
-	f.StringVar(&w.size, "size", "", "panel width x height, such as `380x300mm` or \"15x11 3/4in\"")
-	f.StringVar(&w.bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or `#rrggbb`")
-	f.StringVar(&w.corners, "corners", "", "panel corners in photo pixels, `\"x,y x,y x,y x,y\"`: top-left,\ntop-right, bottom-right, bottom-left; left out, the panel is found")
-	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as `2mm`; helps on hard photos")
-	f.StringVar(&w.shades, "shades", "", "`ids` to try, separated by commas, or a CSV file of your own\n(id,L,a,b in CIELAB D50, cured; or id,hex); default: the eleven built in")
-	f.StringVar(&w.aim, "aim", "balance", "`what` you want: outline (every piece stands out), balance (the\njoint is seen, the picture leads) or blend (the joint disappears)")
-	f.StringVar(&w.thickness, "thickness", "4mm", "tile `thickness`; the joint is taken as that deep")
-	f.StringVar(&w.title, "title", "", "heading of the sheet and the report, `text`")
+	f.StringVar(&w.size, "size", "", "panel width x height, such as 380x300mm or \"15x11 3/4in\"")
+	f.StringVar(&w.bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or #rrggbb")
+	f.StringVar(&w.corners, "corners", "", "panel corners in px of the upright photo: top-left, top-right, bottom-right, bottom-left; left out, the panel is found")
+	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
+	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
+	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
+	f.StringVar(&w.thickness, "thickness", "4mm", "tile thickness")
+	f.StringVar(&w.title, "title", "", "heading of the sheet and the report")
 	f.BoolVar(&w.strict, "strict", false, "stop when the gaps are only likely, not sure")
-	f.StringVar(&w.out, "out", "", "output `folder`; default: <photo name>-grout beside the photo")
-	f.BoolVar(&w.force, "force", false, "replace files of an earlier run")
+	f.StringVar(&w.out, "out", "", "output folder; left out, <photo name>-grout beside the photo")
+	f.BoolVar(&w.force, "force", false, "replace the files of an earlier run")
 	f.BoolVar(&w.json, "json", false, "print report.json on stdout and nothing else")
 	f.BoolVar(&w.quiet, "quiet", false, "print nothing but errors")
-	f.IntVar(&w.threads, "threads", 0, "`number` of processors to use; 0 means all; results don't depend on it")
+	f.IntVar(&w.threads, "threads", 0, "processors to use; 0 means all; the result doesn't depend on it")
 }
 
 // settings reads the words. Errors are *preview.Fault with the usage code.

@@ -47,6 +47,7 @@ each does to every piece, and ranks them.`,
 	}
 	root.AddCommand(previewCommand(t), demoCommand(t), shadesCommand(t), schemaCommand(t), versionCommand(t))
 	root.SetFlagErrorFunc(flagFault)
+	setHelp(root)
 	root.CompletionOptions.HiddenDefaultCmd = false
 	return root
 }

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// Help stays within 80 columns; flag texts begin in column 24.
+const (
+	helpWidth  = 80
+	helpIndent = 24
+)
+
+// flagHelp prints flags with their value word and wrapped text. The README's
+// list is this text; a test compares the two.
+func flagHelp(flags *pflag.FlagSet) string {
+	var b strings.Builder
+	flags.VisitAll(func(f *pflag.Flag) {
+		if f.Hidden || f.Name == "help" {
+			return
+		}
+		head, text := "  --"+f.Name, f.Usage
+		if v := valueWords[f.Name]; v != "" {
+			head += " " + v
+		}
+		if f.DefValue != "" && f.DefValue != "false" && f.DefValue != "0" {
+			text += " (default " + f.DefValue + ")"
+		}
+		lines := wrapped(text, helpWidth-helpIndent)
+		if len(head) < helpIndent {
+			head += strings.Repeat(" ", helpIndent-len(head)) + lines[0]
+			lines = lines[1:]
+		}
+		b.WriteString(head + "\n")
+		for _, l := range lines {
+			b.WriteString(strings.Repeat(" ", helpIndent) + l + "\n")
+		}
+	})
+	return b.String()
+}
+
+// wrapped breaks a text into lines of at most width letters.
+func wrapped(text string, width int) []string {
+	var lines []string
+	line := ""
+	for word := range strings.FieldsSeq(text) {
+		if line != "" && len(line)+1+len(word) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}
+
+// libraryShorts are our words for the commands that the library brings along.
+var libraryShorts = map[string]string{
+	"completion": "print a script that completes commands and flags in a shell",
+	"help":       "tell about a command",
+}
+
+// usage is the help text of one command: examples first, because they are what
+// people look for.
+func usage(c *cobra.Command) string {
+	var b strings.Builder
+	if c.Example != "" {
+		fmt.Fprintf(&b, "for example:\n%s\n\n", c.Example)
+	}
+	if c.HasAvailableSubCommands() {
+		fmt.Fprintf(&b, "commands:\n")
+		for _, s := range c.Commands() {
+			if s.IsAvailableCommand() || s.Name() == "help" {
+				short := s.Short
+				if w, ok := libraryShorts[s.Name()]; ok {
+					short = w
+				}
+				fmt.Fprintf(&b, "  %-12s %s\n", s.Name(), short)
+			}
+		}
+		fmt.Fprintf(&b, "\n%s COMMAND --help tells more about one of them\n", c.CommandPath())
+		return b.String()
+	}
+	fmt.Fprintf(&b, "usage: %s\n", c.UseLine())
+	if f := flagHelp(c.Flags()); f != "" {
+		fmt.Fprintf(&b, "\n%s", f)
+	}
+	return b.String()
+}
+
+// setHelp replaces the library's wording and layout on a command and all below.
+func setHelp(c *cobra.Command) {
+	c.SetUsageFunc(func(c *cobra.Command) error {
+		_, err := fmt.Fprint(c.OutOrStderr(), usage(c))
+		return err
+	})
+	c.SetHelpFunc(func(c *cobra.Command, _ []string) {
+		text := c.Long
+		if text == "" {
+			text = c.Short
+		}
+		fmt.Fprintf(c.OutOrStdout(), "%s\n\n%s", text, usage(c))
+	})
+}
