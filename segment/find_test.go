@@ -158,3 +158,17 @@ func TestFindOnVerySmallPictures(t *testing.T) {
 		assert.ErrorAs(t, err, new(*NoGapsError), "%d × %d", s[0], s[1])
 	}
 }
+
+// Hints that make no sense end in a refusal, not in a crash.
+func TestFindWithHintsNobodyCanUse(t *testing.T) {
+	f := realFinder(t)
+	pic := twelve(30, 24).picture()
+	for name, opt := range map[string]Options{
+		"a panel without area":  {Panel: &Quad{{50, 50}, {50, 50}, {50, 50}, {50, 50}}},
+		"a panel off the photo": {Panel: &Quad{{500, 500}, {600, 500}, {600, 600}, {500, 600}}},
+		"gaps of a kilometre":   {GapPx: 1e9},
+	} {
+		_, err := f.Find(context.Background(), pic, opt)
+		assert.ErrorAs(t, err, new(*NoGapsError), name)
+	}
+}

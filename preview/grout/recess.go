@@ -82,12 +82,17 @@ func newRecess(m *segment.Map, depth float64, threads int) *recess {
 	return r
 }
 
-// cellMean is the mean coverage of one grid cell.
+// cellMean is the mean openness of one grid cell: the gap's share, and all of
+// what lies outside the panel, where no wall stands.
 func cellMean(m *segment.Map, x0, y0, n int) float32 {
 	x1, y1 := min(x0+n, m.W), min(y0+n, m.H)
 	sum := 0
 	for y := y0; y < y1; y++ {
-		for _, g := range m.Gap[y*m.W+x0 : y*m.W+x1] {
+		for i := y*m.W + x0; i < y*m.W+x1; i++ {
+			g := m.Gap[i]
+			if g == 0 && m.Label[i] == 0 {
+				g = 255
+			}
 			sum += int(g)
 		}
 	}

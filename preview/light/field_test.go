@@ -15,31 +15,31 @@ func TestEven(t *testing.T) {
 		c := f.At(p[0], p[1])
 		assert.InDeltaSlice(t, []float64{.9, .5, .25}, []float64{c.R, c.G, c.B}, 1e-12)
 	}
-	assert.Greater(t, Even(colormath.LinearRGB{}).At(0, 0).R, 0.0, "light is above zero, so that it can be divided by")
 }
 
-// Row draws straight lines between exact places 16 px apart. On a panel of a
+// Row draws straight lines between exact levels 16 px apart. On a panel of a
 // thousand px they stay within 1 in 5,000 of the curve: h²/8 times the second
 // derivative, with log-coefficients of 0.3 about 16²/8·(0.6+0.36)/500².
-func TestRowFollowsAt(t *testing.T) {
-	f := &Field{x0: 500, y0: 400, sx: 1. / 500, sy: 1. / 400}
-	for c := range f.coef {
-		f.coef[c] = [6]float64{-.2, .3, -.2, -.3, .1, .2}
-	}
-	out := make([]float32, 3*1000)
-	for _, y := range []int{0, 399, 799} {
-		f.Row(y, 0, out)
-		for x := range 1000 {
-			assert.InEpsilon(t, f.At(float64(x), float64(y)).G, out[3*x+1], 2e-4)
+func TestRowFollowsTheCurve(t *testing.T) {
+	f := &Field{x0: 500, y0: 400, sx: 1. / 500, sy: 1. / 400, coef: [6]float64{-.2, .3, -.2, -.3, .1, .2}, colour: [3]float64{1, .9, .8}}
+	off := func(y, x0 int, got []float32) (worst float64) {
+		f.Row(y, x0, got)
+		for i, v := range got {
+			worst = max(worst, math.Abs(float64(v)/f.Level(float64(x0+i), float64(y))-1))
 		}
+		return worst
+	}
+	for _, y := range []int{0, 399, 799} {
+		assert.Less(t, off(y, 0, make([]float32, 1000)), 2e-4)
 	}
 	// A row may begin anywhere and be of any length.
-	short := make([]float32, 3*5)
-	f.Row(399, 777, short)
-	for i := range 5 {
-		assert.InEpsilon(t, f.At(float64(777+i), 399).B, short[3*i+2], 2e-4)
-	}
-	f.Row(0, 0, nil)
+	assert.Less(t, off(399, 777, make([]float32, 5)), 2e-4)
+	assert.Zero(t, off(0, 0, nil))
+
+	// At is the level times the colour.
+	c := f.At(123, 456)
+	l := f.Level(123, 456)
+	assert.InDeltaSlice(t, []float64{l, .9 * l, .8 * l}, []float64{c.R, c.G, c.B}, 1e-12)
 }
 
 // A surface of second degree through 81 places is found again, whatever lies a
@@ -60,9 +60,10 @@ func TestFitLeansOnTheUpperSide(t *testing.T) {
 		}
 		return w
 	}
-	// The touch of ridge costs up to 0.02 in the logarithm, 2 % of light.
+	// The touch of ridge costs up to 0.02 in the logarithm, 2 % of light; a place
+	// in shadow 0.5 deep still pulls with a fortieth of its weight.
 	assert.Less(t, worst(fit(nodes(func(int) float64 { return 0 }))), .02)
-	assert.Less(t, worst(fit(nodes(func(i int) float64 { return .5 * float64(i%3/2) }))), .03, "a third in deep shadow")
+	assert.Less(t, worst(fit(nodes(func(i int) float64 { return .5 * float64(i%3/2) }))), .04, "a third in deep shadow")
 	assert.Less(t, worst(fit(nodes(func(i int) float64 {
 		if i == 40 {
 			return -1.5
