@@ -16,15 +16,16 @@ import (
 // interrupted run leaves nothing behind and no half file is ever seen.
 type folder struct {
 	path, temp string
-	names      []string // written so far
+	made       []string // parents that this run made, outermost first
+	done       bool     // committed
 }
 
 // fixedNames are the outputs whose names don't depend on the shades.
 var fixedNames = []string{"sheet.jpg", "gaps.png", "tiles.png", "report.json", "report.html", "contrast.csv"}
 
 // openFolder checks, before any work, that the run may write there. With force
-// older files of the same names are replaced at the end.
-func openFolder(path string, shades []grout.Shade, force bool) (*folder, error) {
+// older files of the same names are replaced at the end; the photo never is.
+func openFolder(path, photo string, shades []grout.Shade, force bool) (*folder, error) {
 	f := &folder{path: path}
 	info, err := os.Stat(path)
 	switch {
@@ -36,16 +37,19 @@ func openFolder(path string, shades []grout.Shade, force bool) (*folder, error) 
 		return nil, &preview.Fault{Code: preview.CodeOutput, What: "can't write into " + path, Why: "it is a file, not a folder",
 			Next: "name another folder with --out"}
 	}
-	if force {
-		return f, nil
-	}
 	names := fixedNames
 	for _, s := range shades {
 		names = append(names[:len(names):len(names)], previewName(s.ID), mergedName(s.ID))
 	}
+	source, _ := os.Stat(photo) // a missing photo is told of later
 	for _, n := range names {
-		if _, err := os.Lstat(filepath.Join(path, n)); err == nil {
-			return nil, &preview.Fault{Code: preview.CodeOutput, What: filepath.Join(path, n) + " exists already",
+		out := filepath.Join(path, n)
+		if old, err := os.Stat(out); err == nil && source != nil && os.SameFile(old, source) {
+			return nil, &preview.Fault{Code: preview.CodeOutput, What: out + " is the photo itself",
+				Next: "name another folder with --out"}
+		}
+		if _, err := os.Lstat(out); err == nil && !force {
+			return nil, &preview.Fault{Code: preview.CodeOutput, What: out + " exists already",
 				Next: "add --force to replace the earlier run, or name another folder with --out"}
 		}
 	}
@@ -55,9 +59,16 @@ func openFolder(path string, shades []grout.Shade, force bool) (*folder, error) 
 func previewName(id string) string { return "preview-" + id + ".jpg" }
 func mergedName(id string) string  { return "merged-" + id + ".png" }
 
-// begin makes the hidden folder.
+// begin makes the hidden folder, and the parents of the output folder where
+// they are missing.
 func (f *folder) begin() error {
 	parent := filepath.Dir(f.path)
+	for p := parent; ; p = filepath.Dir(p) {
+		if _, err := os.Stat(p); err == nil || p == filepath.Dir(p) {
+			break
+		}
+		f.made = append([]string{p}, f.made...)
+	}
 	if err := os.MkdirAll(parent, 0o755); err != nil {
 		return outputFault(parent, err)
 	}
@@ -100,8 +111,17 @@ func (f *folder) commit() error {
 			return outputFault(filepath.Join(f.path, e.Name()), err)
 		}
 	}
+	f.done = true
 	return nil
 }
 
-// end removes what is left of the hidden folder.
-func (f *folder) end() { os.RemoveAll(f.temp) }
+// end removes what is left of the hidden folder and, after a run that failed,
+// the parents that were made for it.
+func (f *folder) end() {
+	if f.temp != "" {
+		os.RemoveAll(f.temp)
+	}
+	for i := len(f.made) - 1; i >= 0 && !f.done; i-- {
+		os.Remove(f.made[i]) // only if empty: somebody else may have moved in
+	}
+}

@@ -14,16 +14,32 @@ import (
 // run is the whole program but for the process's exit; it returns the exit
 // code.
 func run(ctx context.Context, args []string, out, errOut io.Writer) int {
-	t := &talk{out: out, err: errOut}
+	result := &checked{to: out}
+	t := &talk{out: result, err: errOut}
 	root := rootCommand(t)
 	root.SetArgs(args)
-	root.SetOut(out)
+	root.SetOut(result)
 	root.SetErr(errOut)
 	err := root.ExecuteContext(ctx)
-	if ctx.Err() != nil {
-		err = ctx.Err()
+	if err == nil && result.err != nil {
+		err = &preview.Fault{Code: preview.CodeFailure, What: "can't print the result", Why: result.err.Error(), Err: result.err}
 	}
 	return t.fail(err)
+}
+
+// checked remembers the first fault of a writer: what could not be printed is no
+// success, and the help printer does not look.
+type checked struct {
+	to  io.Writer
+	err error
+}
+
+func (c *checked) Write(b []byte) (int, error) {
+	n, err := c.to.Write(b)
+	if c.err == nil {
+		c.err = err
+	}
+	return n, err
 }
 
 func rootCommand(t *talk) *cobra.Command {

@@ -37,10 +37,10 @@ type output struct {
 
 // writeAll writes every file of the run and returns the report.
 func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report.Report, error) {
+	defer f.end()
 	if err := f.begin(); err != nil {
 		return report.Report{}, err
 	}
-	defer f.end()
 	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
 			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
