@@ -36,8 +36,9 @@ func (m *Map) border(ev *evidence) {
 }
 
 // collect turns the samples into borders, in order of tile numbers. A pair that
-// stands more than three middle gaps apart looks past a corner or over a hole
-// in the layout: no joint lies between them.
+// stands more than three middle gaps apart, or faces over less than the gap's
+// width, looks past a corner or over a hole in the layout: no joint lies between
+// them.
 func (m *Map) collect(pairs map[[2]int32][]float64, step float64) {
 	var all []float64
 	for k, ws := range pairs {
@@ -51,7 +52,7 @@ func (m *Map) collect(pairs map[[2]int32][]float64, step float64) {
 	}
 	slices.Sort(all)
 	far := 3 * colormath.Quantile(all, .5)
-	m.Borders = slices.DeleteFunc(m.Borders, func(b Border) bool { return b.WidthPx > far })
+	m.Borders = slices.DeleteFunc(m.Borders, func(b Border) bool { return b.WidthPx > far || float64(b.Length) < b.WidthPx })
 	slices.SortFunc(m.Borders, func(a, b Border) int {
 		return cmp.Or(cmp.Compare(a.A, b.A), cmp.Compare(a.B, b.B))
 	})

@@ -25,7 +25,7 @@ func (t terms) score() float64 {
 // Between the floor and good there is a picture with a note; below the floor
 // there is none. Set on drawn layouts and on pictures without joints.
 const (
-	scoreFloor = 0.15
+	scoreFloor = 0.35
 	scoreGood  = 0.45
 )
 
@@ -118,11 +118,15 @@ func (ev *evidence) refuse(opt Options) error {
 // why puts the weakest term in words.
 func (lay *layout) why() string {
 	t := lay.terms
-	switch least := min(t.net, t.count, t.share, t.sure, t.steady); {
+	switch least := min(t.net, t.count, t.share, t.sure, t.steady, t.own, t.size); {
 	case lay.tiles < 3 || t.count == least:
 		return "no set of separate pieces stands out from a bed"
 	case t.share == least:
 		return "nearly all or nearly nothing of the picture would be gap"
+	case t.own == least:
+		return "nothing shows between the pieces that is not a mixture of their own colours, as if they were painted or lay edge to edge"
+	case t.size == least:
+		return "the pieces are hardly larger than the spaces between them"
 	case t.sure == least:
 		return "the edges between pieces and gaps are too unclear"
 	case t.steady == least:

@@ -44,7 +44,7 @@ type Span struct{ Y, X0, X1 int }
 
 // Tile is one laid piece as the photo shows it.
 type Tile struct {
-	AreaPx         float64 // coverage summed over its pixels, px²
+	AreaPx         float64 // coverage summed, px²
 	Centre         Point   // centre of area
 	X0, Y0, X1, Y1 int     // box, X1 and Y1 not included
 	Cut            bool    // touches the edge of the panel or of the picture

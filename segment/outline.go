@@ -34,8 +34,8 @@ func (lay *layout) find(ev *evidence) bool {
 // takeAll makes the whole view the panel.
 func (lay *layout) takeAll(w, h int) {
 	lay.whole = true
-	x, y := float64(w-1), float64(h-1)
-	lay.quad = Quad{{0, 0}, {x, 0}, {x, y}, {0, y}}
+	x, y := float64(w)-.5, float64(h)-.5
+	lay.quad = Quad{{-.5, -.5}, {x, -.5}, {x, y}, {-.5, y}}
 	lay.pts = lay.quad[:]
 	lay.panel = filled(w, h, lay.pts)
 }
@@ -91,23 +91,11 @@ func roughGap(w, h int, runs []run, keep []bool) float64 {
 // from either side) and returns the mask of the largest patch, grown by reach.
 func largestPatch(w, h int, tile []bool, reach float64) []bool {
 	dist, _ := distances(w, h, func(i int) bool { return tile[i] })
-	runs, n := components(w, h, func(i int) bool { return float64(dist[i]) <= reach })
-	size := areas(runs, n)
-	best := 1
-	for id := range size {
-		if size[id] > size[best] {
-			best = id
-		}
+	near := make([]bool, w*h)
+	for i := range near {
+		near[i] = float64(dist[i]) <= reach
 	}
-	patch := make([]bool, w*h)
-	for _, r := range runs {
-		if int(r.id) == best {
-			for x := r.x0; x < r.x1; x++ {
-				patch[r.y*w+x] = true
-			}
-		}
-	}
-	return patch
+	return largestPart(w, h, near)
 }
 
 // wholeQuad: from this share of tiles-with-shoulders in the four-sided outline
@@ -143,35 +131,78 @@ func (lay *layout) settle(w, h int, patch []bool, grown, shoulder float64) {
 }
 
 // contour walks round the largest part of a mask, its outer border, and
-// returns the pixels on the way, clockwise (Moore neighbourhood).
+// returns the pixels on the way, clockwise.
 func contour(w, h int, on []bool) []Point {
-	at := func(x, y int) bool { return x >= 0 && y >= 0 && x < w && y < h && on[y*w+x] }
-	start := slices.Index(on, true)
-	if start < 0 {
-		return nil
+	runs, n := components(w, h, func(i int) bool { return on[i] })
+	size := areas(runs, n)
+	var best []Point
+	most, tries, tried := slices.Max(size), 0, make([]bool, n+1)
+	for _, r := range runs { // top to bottom, so the first run of a part lies on its border
+		if tried[r.id] || 2*size[r.id] < most || tries == 8 {
+			continue
+		}
+		tried[r.id] = true
+		tries++
+		if pts := walkRound(w, h, on, r.x0, r.y); best == nil || polygonArea(pts) > polygonArea(best) {
+			best = pts
+		}
 	}
+	return best
+}
+
+// walkRound goes round the border from its topmost-leftmost pixel (Moore
+// neighbourhood). It ends when it is about to take its first step again, not at
+// the first return to the start: a narrow part may lead through there twice.
+func walkRound(w, h int, on []bool, x, y int) []Point {
+	at := func(x, y int) bool { return x >= 0 && y >= 0 && x < w && y < h && on[y*w+x] }
+	start := y*w + x
 	// eight neighbours, clockwise on screen from west
 	dx := [8]int{-1, -1, 0, 1, 1, 1, 0, -1}
 	dy := [8]int{0, -1, -1, -1, 0, 1, 1, 1}
-	x, y, back := start%w, start/w, 0
+	back, first := 0, -1
 	var pts []Point
-	for range 8 * (w + h) * 4 {
-		pts = append(pts, Point{float64(x), float64(y)})
-		moved := false
-		for k := 1; k <= 8; k++ {
-			d := (back + k) % 8
-			if at(x+dx[d], y+dy[d]) {
-				x, y = x+dx[d], y+dy[d]
-				back = (d + 6 - d%2) % 8 // the empty neighbour seen last, as the new pixel sees it
-				moved = true
-				break
+	for range 4*w*h + 8 {
+		d := -1
+		for k := 1; k <= 8 && d < 0; k++ {
+			if e := (back + k) % 8; at(x+dx[e], y+dy[e]) {
+				d = e
 			}
 		}
-		if !moved || (y*w+x == start && len(pts) > 2) {
-			break
+		if len(pts) > 0 && y*w+x == start && d == first {
+			return pts
 		}
+		if first < 0 {
+			first = d
+		}
+		pts = append(pts, Point{float64(x), float64(y)})
+		if d < 0 {
+			return pts // a single pixel
+		}
+		x, y = x+dx[d], y+dy[d]
+		back = (d + 6 - d%2) % 8 // the empty neighbour seen last, as the new pixel sees it
 	}
 	return pts
+}
+
+// largestPart keeps the largest 4-connected part of a mask.
+func largestPart(w, h int, mask []bool) []bool {
+	runs, n := components(w, h, func(i int) bool { return mask[i] })
+	size := areas(runs, n)
+	best := 0
+	for id := range size {
+		if size[id] > size[best] {
+			best = id
+		}
+	}
+	out := make([]bool, w*h)
+	for _, r := range runs {
+		if int(r.id) == best {
+			for x := r.x0; x < r.x1; x++ {
+				out[r.y*w+x] = true
+			}
+		}
+	}
+	return out
 }
 
 // simplified drops points that lie within tol of the line through the kept

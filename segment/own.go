@@ -1,6 +1,10 @@
 package segment
 
-import "math"
+import (
+	"math"
+
+	"gapshade/colormath"
+)
 
 // tileColour is the mean and the spread of one tile's core in encoded sRGB
 // (0…1, where equal steps look about equal).
@@ -62,7 +66,7 @@ func own(ev *evidence, lay *layout, label, nearest []int32, n int) float64 {
 		}
 		all++
 		grain := (ta.dev + tb.dev) / 2
-		if toSegment(c, ta.mean, tb.mean) > math.Hypot(ownFloor, grain) {
+		if toMixture(c, ta.mean, tb.mean) > math.Hypot(ownFloor, grain) {
 			yes++
 		}
 	})
@@ -70,6 +74,27 @@ func own(ev *evidence, lay *layout, label, nearest []int32, n int) float64 {
 		return 0
 	}
 	return float64(yes) / float64(all)
+}
+
+// toMixture is the distance from c to the nearest mixture of a and b, all encoded.
+// Light mixes in linear values, and that path bows away from the straight line by
+// more than ownFloor for strong colours: so it is followed in eight pieces.
+func toMixture(c, a, b [3]float64) float64 {
+	const pieces = 8
+	var la, lb [3]float64
+	for k := range a {
+		la[k], lb[k] = colormath.DecodeSRGB(a[k]), colormath.DecodeSRGB(b[k])
+	}
+	best, from := math.Inf(1), a
+	for i := 1; i <= pieces; i++ {
+		var to [3]float64
+		for k := range to {
+			to[k] = colormath.EncodeSRGB(la[k] + (lb[k]-la[k])*float64(i)/pieces)
+		}
+		best = min(best, toSegment(c, from, to))
+		from = to
+	}
+	return best
 }
 
 // toSegment is the distance from c to the straight way from a to b.

@@ -32,7 +32,8 @@ func polygonArea(pts []Point) float64 {
 }
 
 // spans rasterises a polygon inside a w × h picture: the pixels whose centres
-// lie inside, row by row (even-odd rule).
+// lie inside, row by row (even-odd rule). A centre on the outline belongs to the
+// polygon on its right or below, so panels side by side share none.
 func spans(w, h int, pts []Point) []Span {
 	lo, hi := bounds(pts)
 	var out []Span
@@ -47,7 +48,7 @@ func spans(w, h int, pts []Point) []Span {
 		}
 		slices.Sort(xs)
 		for i := 0; i+1 < len(xs); i += 2 {
-			x0, x1 := max(0, int(math.Ceil(xs[i]))), min(w, int(math.Floor(xs[i+1]))+1)
+			x0, x1 := max(0, int(math.Ceil(xs[i]))), min(w, int(math.Ceil(xs[i+1])))
 			if x0 < x1 {
 				out = append(out, Span{y, x0, x1})
 			}

@@ -39,25 +39,59 @@ func (m *Map) label() {
 			m.Tiles[k-1].add(m, r, inside)
 		}
 	}
+	m.giveSlivers()
 	m.finish()
 }
 
+// giveSlivers adds the tile's share of pixels that are mostly gap to the tile
+// beside them, the one that fills most of its pixel: without it tiles and gap
+// would fall short of the panel by half an edge.
+func (m *Map) giveSlivers() {
+	for _, s := range m.Inside {
+		for x := s.X0; x < s.X1; x++ {
+			i := s.Y*m.W + x
+			g := m.Gap[i]
+			if g < 128 || g == 255 {
+				continue
+			}
+			best, owner := uint8(255), uint16(0)
+			look := func(k int, there bool) {
+				if there && m.Label[k] > 0 && m.Gap[k] < best {
+					best, owner = m.Gap[k], m.Label[k]
+				}
+			}
+			look(i-1, x > 0)
+			look(i+1, x+1 < m.W)
+			look(i-m.W, s.Y > 0)
+			look(i+m.W, s.Y+1 < m.H)
+			if owner > 0 {
+				t, a := &m.Tiles[owner-1], 1-float64(g)/255
+				t.AreaPx += a
+				t.Centre.X += a * float64(x)
+				t.Centre.Y += a * float64(s.Y)
+			}
+		}
+	}
+}
+
 // numbered gives each component its tile number, 0 for specks. Should there be
-// more pieces than numbers, the smallest go.
+// more pieces than numbers, the smallest go, and of equals the last.
 func numbered(size []int) []int {
 	speck := speckLimit(size[1:])
-	if len(size)-1 > maxTiles {
-		s := slices.Clone(size[1:])
-		slices.SortFunc(s, func(a, b int) int { return cmp.Compare(b, a) })
-		speck = max(speck, s[maxTiles-1]+1)
-	}
-	number := make([]int, len(size))
-	k := 0
+	kept := make([]int, 0, len(size))
 	for id := 1; id < len(size); id++ {
 		if size[id] >= speck {
-			k++
-			number[id] = k
+			kept = append(kept, id)
 		}
+	}
+	if len(kept) > maxTiles {
+		slices.SortStableFunc(kept, func(a, b int) int { return cmp.Compare(size[b], size[a]) })
+		kept = kept[:maxTiles]
+		slices.Sort(kept)
+	}
+	number := make([]int, len(size))
+	for k, id := range kept {
+		number[id] = k + 1
 	}
 	return number
 }

@@ -135,7 +135,7 @@ func TestShadesFileRefused(t *testing.T) {
 		"not finite":          {head + "sand,NaN,2,12\n", []string{"line 2", "not a number"}},
 		"infinite":            {head + "sand,50,Inf,12\n", []string{"line 2", "not a number"}},
 		"beyond floats":       {head + "sand,1e309,2,12\n", []string{"line 2", "not a number"}},
-		"L on 0…1":            {head + "# comment\nsand,-1,0,0\n", []string{"line 3", "L is -1", "0 (black) to 100 (white)"}},
+		"below black":         {head + "# comment\nsand,-1,0,0\n", []string{"line 3", "L is -1", "0 (black) to 100 (white)"}},
 		"L too large":         {head + "sand,101,0,0\n", []string{"line 2", "L is 101"}},
 		"no pigment":          {head + "sand,50,140,100\n", []string{"line 2", "a 140 and b 100"}},
 		"id with a blank":     {head + "my sand,50,0,0\n", []string{"line 2", `"my sand" can't be an id`, "a-z, 0-9 and -"}},
