@@ -111,7 +111,8 @@ func TestTrialsAreRanked(t *testing.T) {
 			assert.Equal(t, "light", p.Trials[0].Shade.Depth)
 		case Blend:
 			assert.NotEqual(t, "light", p.Trials[0].Shade.Depth)
-			assert.Equal(t, "near-white", p.Trials[10].Shade.ID)
+			white := slices.IndexFunc(p.Trials, func(t Trial) bool { return t.Shade.ID == "near-white" })
+			assert.Equal(t, p.Trials[10].Score, p.Trials[white].Score, "nothing blends less")
 		}
 	}
 }
@@ -163,13 +164,14 @@ func TestDraw(t *testing.T) {
 			}
 		}
 	}
-	// In the middle of the first level joint: light times reflectance, dimmed
-	// between the walls by no more than two fifths.
+	// In the middle of the first level joint: light times reflectance. A joint of
+	// 4 mm that lies 0.8 mm low sees 0.93 of the sky there (view factor of a
+	// groove), so little of the light is lost.
 	rho := p.Trials[i].Shade.Lab.LinearRGB().G
 	y := drawnY0 + drawnTall + drawnGap/2
 	for x := 60; x < 580; x += 40 {
 		got := float64(colormath.Decode8(img.RGBAAt(x, int(y)).G))
-		assert.InDelta(t, .8*drawnLight(float64(x))*rho, got, .2*rho, "at %d", x)
+		assert.InDelta(t, .95, got/drawnLight(float64(x))/rho, .08, "at %d", x)
 	}
 }
 
@@ -191,8 +193,8 @@ func TestPanelIsFound(t *testing.T) {
 	assert.Equal(t, [3]float64{1, 1, 1}, p.Light.Cast)
 }
 
-// A hint with a size but no corners is heard too: the width in pixels follows
-// from the panel that was found.
+// A hint in millimetres becomes pixels by the size and the corners: 4 mm on half
+// a millimetre per pixel.
 func TestGapHint(t *testing.T) {
 	s := sizedSettings(t)
 	s.GapMm = drawnGap * drawnMmPerPx

@@ -13,7 +13,7 @@ import (
 type Fill struct {
 	base    *image.RGBA // the photo, upright, sRGB
 	m       *segment.Map
-	light   [3]float32   // colour of the light: R, G, B at level 1
+	light   [3]float32   // the light in the middle of the panel, R, G, B
 	joint   []jointPixel // pixels that are all joint, in reading order
 	edge    []edgePixel  // mixed pixels, in reading order
 	rows    []rowStart   // where each row begins in joint and edge; len H+1
@@ -32,11 +32,12 @@ type edgePixel struct {
 
 type rowStart struct{ joint, edge int }
 
-// A level is the light on the joint in steps of 1/levelStep of the photo's
-// white, up to levels/levelStep; a step is well under half an 8-bit code.
+// A level is the light on the joint in steps of 1/levelStep of the light in the
+// middle of the panel, up to levels/levelStep of it. Where the light has fallen to
+// a tenth, a step is half a percent: a quarter of an 8-bit code.
 const (
 	levels    = 1 << 14
-	levelStep = 4096
+	levelStep = 2048
 )
 
 // NewFill prepares a panel. base is the photo in 8-bit sRGB, as large as pic; it
@@ -47,7 +48,8 @@ func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *li
 		recessPx = recessShare * m.GapWidthPx.P50
 	}
 	f := &Fill{base: base, m: m, threads: threads}
-	f.light = field.Colour()
+	middle := field.At(field.Middle())
+	f.light = [3]float32{float32(middle.R), float32(middle.G), float32(middle.B)}
 	f.prepare(pic, field, newRecess(m, max(recessPx, .5), threads))
 	return f
 }
@@ -73,6 +75,7 @@ func (f *Fill) prepare(pic *colormath.Picture, field *light.Field, r *recess) {
 		f.rows[y+1].joint += f.rows[y].joint
 		f.rows[y+1].edge += f.rows[y].edge
 	}
+	step := levelStep / float32(field.Level(field.Middle()))
 	f.joint, f.edge = make([]jointPixel, f.rows[f.m.H].joint), make([]edgePixel, f.rows[f.m.H].edge)
 	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
 		at, lit, dim := f.rows[y0], make([]float32, f.m.W), make([]float32, f.m.W)
@@ -80,19 +83,23 @@ func (f *Fill) prepare(pic *colormath.Picture, field *light.Field, r *recess) {
 			n := sp.X1 - sp.X0
 			field.Row(sp.Y, sp.X0, lit[:n])
 			r.row(sp.Y, sp.X0, dim[:n])
-			at = f.sortRow(pic, sp, lit, dim, at)
+			for i := range n {
+				lit[i] *= dim[i] * step
+			}
+			at = f.sortRow(pic, sp, lit, at)
 		}
 	})
 }
 
-// sortRow puts one run's pixels in place and returns the next free places.
-func (f *Fill) sortRow(pic *colormath.Picture, sp segment.Span, lit, dim []float32, at rowStart) rowStart {
+// sortRow puts one run's pixels in place, lit being their light in steps, and
+// returns the next free places.
+func (f *Fill) sortRow(pic *colormath.Picture, sp segment.Span, lit []float32, at rowStart) rowStart {
 	for i, g := range f.m.Gap[sp.Y*f.m.W+sp.X0 : sp.Y*f.m.W+sp.X1] {
 		if g == 0 {
 			continue
 		}
 		x := sp.X0 + i
-		level := uint16(min(lit[i]*dim[i]*levelStep+.5, levels-1))
+		level := uint16(min(lit[i]+.5, levels-1))
 		if g == 255 {
 			f.joint[at.joint] = jointPixel{uint16(x), level}
 			at.joint++
@@ -146,7 +153,7 @@ func (f *Fill) Draw(s Shade) *image.RGBA {
 	return out
 }
 
-// lit is the shade's linear colour under the panel's light at level 1.
+// lit is the shade's linear colour in the light of the panel's middle.
 func (f *Fill) lit(s Shade) [3]float32 {
 	c := s.Lab.LinearRGB()
 	return [3]float32{f.light[0] * float32(c.R), f.light[1] * float32(c.G), f.light[2] * float32(c.B)}

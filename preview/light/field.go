@@ -21,10 +21,8 @@ func Even(c colormath.LinearRGB) *Field {
 	return &Field{sx: 1, sy: 1, colour: [3]float64{c.R, c.G, c.B}}
 }
 
-// Colour is the light's linear R, G, B at level 1.
-func (f *Field) Colour() [3]float32 {
-	return [3]float32{float32(f.colour[0]), float32(f.colour[1]), float32(f.colour[2])}
-}
+// Middle is the place at the centre of the panel.
+func (f *Field) Middle() (x, y float64) { return f.x0, f.y0 }
 
 func basis(x, y float64) [6]float64 { return [6]float64{1, x, y, x * x, x * y, y * y} }
 
