@@ -87,7 +87,7 @@ func try(p *Proof, s Settings) []Trial {
 
 // options turns what the person said into what the finder takes.
 func (s *Settings) options() segment.Options {
-	o := segment.Options{Panel: s.Corners, Strict: s.Strict, Threads: s.Threads}
+	o := segment.Options{Panel: s.Corners, Strict: s.Strict, Threads: s.Threads, PanelMm2: s.WidthMm * s.HeightMm}
 	if px := s.mmPerPx(s.Corners); s.GapMm > 0 && px > 0 {
 		o.GapPx = s.GapMm / px
 	}

@@ -15,6 +15,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview/photo"
+	"gapshade/segment"
 )
 
 // sizedSettings say everything that is known about the drawing.
@@ -202,6 +203,36 @@ func TestGapHint(t *testing.T) {
 	p, err := Make(t.Context(), drawnPhoto(t), s)
 	require.NoError(t, err)
 	assert.Len(t, p.Map.Tiles, drawnTiles)
+}
+
+// Between sure and hopeless there is a picture with a note, which --strict turns
+// into code 6. How many tiles it takes to be sure is the finder's business; with
+// a few of them it is not.
+func TestStrict(t *testing.T) {
+	for tiles := 3; tiles <= 12; tiles++ {
+		s := Default()
+		right := drawnX0 + drawnGap/2 + float64(tiles)*drawnLong
+		bottom := drawnY0 + drawnGap/2 + .5 + drawnTall
+		if tiles > 8 {
+			right, bottom = drawnX0+drawnGap/2+float64(tiles)/2*drawnLong, bottom+drawnTall
+		}
+		s.Corners = &segment.Quad{{X: drawnX0, Y: drawnY0}, {X: right, Y: drawnY0}, {X: right, Y: bottom}, {X: drawnX0, Y: bottom}}
+		p, err := Make(t.Context(), drawnPhoto(t), s)
+		if err != nil {
+			continue
+		}
+		if !slices.Contains(notesBut(p), "unsure") {
+			t.Fatalf("sure of %d tiles, and never unsure before", tiles)
+		}
+		assert.Less(t, p.Map.Confidence, goodConfidence)
+		s.Strict = true
+		_, err = Make(t.Context(), drawnPhoto(t), s)
+		f, ok := err.(*Fault)
+		require.True(t, ok, "%v", err)
+		assert.Equal(t, CodeNoGaps, f.Code)
+		return
+	}
+	t.Fatal("no part of the layout was found at all")
 }
 
 // A plain wall: code 6, with a next step.

@@ -21,7 +21,7 @@ type layout struct {
 }
 
 // readLayout finds pieces, panel and gap width in the network's answer.
-func readLayout(ev *evidence, given *Quad) *layout {
+func readLayout(ev *evidence, given *Quad, rim shoulder) *layout {
 	w, h := ev.tile.w, ev.tile.h
 	lay := &layout{}
 	if given != nil {
@@ -30,7 +30,7 @@ func readLayout(ev *evidence, given *Quad) *layout {
 		}
 		lay.pts = lay.quad[:]
 		lay.panel = filled(w, h, lay.pts)
-	} else if !lay.find(ev) {
+	} else if !lay.find(ev, rim) {
 		lay.takeAll(w, h)
 	}
 	on := func(i int) bool { return ev.tile.v[i] > .5 && lay.panel[i] }

@@ -3,7 +3,12 @@ package segment
 // Options is what the caller knows about the photo. The zero value is a plain
 // run: find the panel, no hints, one thread per processor.
 type Options struct {
-	Panel   *Quad   // the panel's corners, px; nil = find them
+	Panel *Quad // the panel's corners, px; nil = find them
+	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles;
+	// or, when that is 0 and the panel's area is known, 1.5 mm; else half a gap.
+	ShoulderPx float64
+	PanelMm2   float64
+
 	Strict  bool    // refuse what is only likely
 	GapPx   float64 // expected gap width, px; 0 = not known
 	Threads int     // 0 = one per processor

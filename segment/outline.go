@@ -8,7 +8,7 @@ import (
 // find looks for the panel in a view whose corners nobody gave: tiles that
 // stand within a gap or two of each other make one patch; the largest patch,
 // with a shoulder round it, is the panel. It reports whether there is one.
-func (lay *layout) find(ev *evidence) bool {
+func (lay *layout) find(ev *evidence, rim shoulder) bool {
 	w, h := ev.tile.w, ev.tile.h
 	on := func(i int) bool { return ev.tile.v[i] > .5 }
 	runs, n := components(w, h, on)
@@ -28,7 +28,35 @@ func (lay *layout) find(ev *evidence) bool {
 	}
 	patch := largestPatch(w, h, tile, 1.5*gap)
 	lay.settle(w, h, patch, 1.5*gap, gap/2)
+	if rim.px > 0 || rim.panelMm2 > 0 && lay.panel != nil {
+		lay.settle(w, h, patch, 1.5*gap, min(rim.in(lay.quad, gap/2, ev.scale), 1.45*gap))
+	}
 	return lay.panel != nil
+}
+
+// shoulder is how far the grout will reach beyond the outermost tiles.
+type shoulder struct {
+	px       float64 // picture px; 0 = not said
+	panelMm2 float64 // the panel's area, mm²; 0 = not known
+}
+
+// usualShoulder is a joint's edge struck off beside the tiles, mm (common
+// practice, no source).
+const usualShoulder = 1.5
+
+// in gives the shoulder in view px. Where only the panel's area is known, the
+// scale follows from the outline found with the shoulder drawn, taken off again
+// and put on anew until the two agree.
+func (s shoulder) in(q Quad, drawn, scale float64) float64 {
+	if s.px > 0 {
+		return s.px * scale
+	}
+	out := drawn
+	for range 4 {
+		grown := q.Grown(out - drawn)
+		out = usualShoulder / math.Sqrt(s.panelMm2/grown.Area())
+	}
+	return out
 }
 
 // takeAll makes the whole view the panel.
@@ -123,7 +151,7 @@ func (lay *layout) settle(w, h int, patch []bool, grown, shoulder float64) {
 	if !ok {
 		return
 	}
-	lay.quad = q
+	lay.quad = q.Grown(.5) // the outline runs through pixel centres, the panel to their edges
 	if float64(area) >= wholeQuad*q.Area() {
 		lay.pts = lay.quad[:]
 	}

@@ -12,17 +12,17 @@ import (
 	"sync"
 )
 
-// The drawn layout: 8 × 6 glazed tiles in six colours on pale paper, as a phone
+// The drawn layout: 6 × 5 glazed tiles in six colours on pale paper, as a phone
 // would see it from above. The gap finder knows photos of real things, so the
 // tiles have what it looks for: soft edges, a bevel that is lighter towards the
 // window, a shadow in the gap, a little noise.
 const (
-	drawnW, drawnH   = 600, 450
-	drawnCols        = 8
-	drawnRows        = 6
-	drawnPitch       = 64.0
+	drawnW, drawnH   = 360, 300
+	drawnCols        = 6
+	drawnRows        = 5
+	drawnPitch       = 48.0
 	drawnGap         = 8.0
-	drawnX0, drawnY0 = 44.0, 33.0
+	drawnX0, drawnY0 = 36.0, 30.0
 )
 
 var drawnTiles = [...][3]float64{{38, 92, 118}, {196, 122, 60}, {70, 120, 72}, {150, 60, 54}, {64, 66, 110}, {110, 96, 80}}

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/spf13/pflag"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gapshade/colormath"
+	"gapshade/preview"
+	"gapshade/segment"
+)
+
+// typed reads a command line of preview.
+func typed(t *testing.T, args ...string) (*words, preview.Settings, error) {
+	t.Helper()
+	w, f := &words{}, pflag.NewFlagSet("preview", pflag.ContinueOnError)
+	w.register(f)
+	require.NoError(t, f.Parse(args))
+	s, err := w.settings()
+	return w, s, err
+}
+
+// Every flag reaches its setting; lengths by hand, 15 in = 381 mm and 11 3/4 in =
+// 298.45 mm.
+func TestFlagsReachTheSettings(t *testing.T) {
+	_, s, err := typed(t, "--size", "15x11 3/4in", "--bed", "grey", "--corners", "1,2 300,4 305,200 6,207", "--gap", "1,5mm",
+		"--shades", "near-black,mid-warm", "--aim", "blend", "--thickness", "1/4in", "--title", "A & B", "--strict", "--threads", "3")
+	require.NoError(t, err)
+	ids := []string{}
+	for _, sh := range s.Shades {
+		ids = append(ids, sh.ID)
+	}
+	assert.Equal(t, []string{"near-black", "mid-warm"}, ids)
+	s.Shades = nil
+	assert.InDelta(t, 381, s.WidthMm, 1e-9)
+	assert.InDelta(t, 298.45, s.HeightMm, 1e-9)
+	s.WidthMm, s.HeightMm = 0, 0
+	assert.Equal(t, preview.Settings{
+		Corners: &segment.Quad{{X: 1, Y: 2}, {X: 300, Y: 4}, {X: 305, Y: 200}, {X: 6, Y: 207}},
+		Bed:     preview.Bed{Known: true, Lab: colormath.Lab{L: 49.5}},
+		GapMm:   1.5, Aim: preview.Blend, Strict: true, ThicknessMm: 6.35, Title: "A & B", Threads: 3,
+	}, s)
+}
+
+// Nothing typed is a plain run.
+func TestNoFlags(t *testing.T) {
+	_, s, err := typed(t)
+	require.NoError(t, err)
+	want := preview.Default()
+	want.ThicknessMm = 4
+	assert.Equal(t, want, s)
+}
+
+// A shades file is told from a list by its name, in any case of letters.
+func TestShadesFlagTakesAFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "Own.CSV")
+	require.NoError(t, os.WriteFile(path, []byte("id,hex\nplain,#808080\n"), 0o644))
+	_, s, err := typed(t, "--shades", path)
+	require.NoError(t, err)
+	require.Len(t, s.Shades, 1)
+	assert.Equal(t, "plain", s.Shades[0].ID)
+}
+
+// Where the outputs go when nobody said: beside the photo, by its name.
+func TestDefaultFolder(t *testing.T) {
+	for photo, want := range map[string]string{
+		"layout.jpg":         "layout-grout",
+		"a/b/layout.jpg":     "a/b/layout-grout",
+		"./my layout.v2.png": "my layout.v2-grout",
+		"layout":             "layout-grout",
+		"../x/IMG.0001.HEIC": "../x/IMG.0001-grout",
+	} {
+		assert.Equal(t, filepath.FromSlash(want), (&words{}).folder(filepath.FromSlash(photo)), photo)
+	}
+	assert.Equal(t, "elsewhere", (&words{out: "elsewhere"}).folder("layout.jpg"))
+}
