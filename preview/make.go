@@ -23,24 +23,40 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 		return nil, err
 	}
 	p := &Proof{Settings: s, Photo: ph}
-	pic := ph.Linear()
 	finder, err := segment.NewFinder()
 	if err != nil {
 		return nil, err
 	}
-	p.Map, err = finder.Find(ctx, pic, s.options())
+	v, err := p.look(ctx, finder)
+	if err != nil {
+		return nil, err
+	}
+	s.Corners = v.panel // from here on all is in the frame
+	p.Map, err = finder.Find(ctx, v.pic, s.options())
 	if err != nil {
 		return nil, faultOf(err)
 	}
-	p.Frame = newFrame(pic, p.Map, s)
+	p.Frame = newFrame(v, p.Map, s)
 	p.noteMap()
-	reading := light.Measure(pic, p.Map, s.Bed.reflectance())
+	reading := light.Measure(v.pic, p.Map, s.Bed.reflectance())
 	p.Light = newLight(reading)
+	p.Light.Cast = p.castWith(p.Light.Cast)
 	p.noteLight(reading)
-	p.TileLab = contrast.TileColours(pic, p.Map, reading.Field, s.Threads)
+	p.noteQuality(v)
+	p.TileLab = contrast.TileColours(v.pic, p.Map, reading.Field, s.Threads)
 	p.Trials = try(p, s)
-	p.fill = grout.NewFill(ph.RGBA(), pic, p.Map, reading.Field, p.recessPx(), s.Threads)
+	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.recessPx(), s.Threads)
 	return p, ctx.Err()
+}
+
+// Base is the bare layout as the frame shows it, 8-bit sRGB: the photo itself,
+// or balanced and straightened where that was asked for. It is shared; copy it
+// before painting on it.
+func (p *Proof) Base() *image.RGBA {
+	if p.base == nil {
+		return p.Photo.RGBA()
+	}
+	return p.base
 }
 
 // recessPx is the depth of the joint below the faces in frame px, 0 when the
@@ -52,9 +68,16 @@ func (p *Proof) recessPx() float64 {
 	return grout.RecessMm / p.Frame.MmPerPx
 }
 
-// Draw paints the panel with the shade of Trials[i] at full size. Calls for
+// Draw gives the panel with the shade of Trials[i] at full size. Calls for
 // different shades may run at the same time.
 func (p *Proof) Draw(i int) *image.RGBA { return p.fill.Draw(p.Trials[i].Shade) }
+
+// Canvas and Paint do the same in two steps, so that one picture's memory serves
+// for many shades: a canvas may be painted again and again.
+func (p *Proof) Canvas() *image.RGBA { return p.fill.Canvas() }
+
+// Paint puts the shade of Trials[i] on a canvas of this proof.
+func (p *Proof) Paint(canvas *image.RGBA, i int) { p.fill.Paint(canvas, p.Trials[i].Shade) }
 
 // try measures every shade and ranks them, best first; equals keep the order
 // in which they were given.
@@ -103,8 +126,8 @@ func (s *Settings) mmPerPx(q *segment.Quad) float64 {
 	return math.Sqrt(s.WidthMm * s.HeightMm / math.Abs(q.Area()))
 }
 
-func newFrame(pic *colormath.Picture, m *segment.Map, s Settings) Frame {
-	return Frame{W: pic.W, H: pic.H, PhotoToFrame: [9]float64{1, 0, 0, 0, 1, 0, 0, 0, 1},
+func newFrame(v *view, m *segment.Map, s Settings) Frame {
+	return Frame{W: v.pic.W, H: v.pic.H, PhotoToFrame: v.toFrame,
 		MmPerPx: s.mmPerPx(&m.Panel), Panel: m.Panel, Outline: m.Outline}
 }
 

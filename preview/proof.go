@@ -1,9 +1,12 @@
 package preview
 
 import (
+	"image"
+
 	"gapshade/colormath"
 	"gapshade/preview/contrast"
 	"gapshade/preview/grout"
+	"gapshade/preview/light"
 	"gapshade/preview/photo"
 	"gapshade/segment"
 )
@@ -21,6 +24,8 @@ type Proof struct {
 	Trials   []Trial         // best first
 	Notes    []Note
 
+	base *image.RGBA    // the bare layout in the frame; nil = the photo
+	card *light.Balance // what a neutral card told; nil = none was marked
 	fill *grout.Fill
 }
 
@@ -38,7 +43,7 @@ type Light struct {
 	BedLab     colormath.Lab // the bed as the photo shows it in the middle of the light, D50
 	BedKnown   bool          // whether the bed's own colour was given
 	Unevenness float64       // (brightest − darkest) ÷ mean of the light over the panel
-	Cast       [3]float64    // light's R, G, B over its mean; 1, 1, 1 is neutral or not known
+	Cast       [3]float64    // light's R, G, B over its mean, as the photo was taken (before any card's balance); 1, 1, 1 is neutral or not known
 }
 
 // Trial is one shade tried on the panel.

@@ -5,6 +5,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview/grout"
+	"gapshade/preview/light"
 	"gapshade/preview/photo"
 	"gapshade/segment"
 )
@@ -26,6 +27,8 @@ type Settings struct {
 	WidthMm     float64       // panel width, 0 = not known
 	HeightMm    float64       // panel height, 0 = not known
 	Bed         Bed           // what shows in the gaps
+	Grey        *light.Card   // a neutral card in the photo, upright photo px; nil = none
+	Straighten  bool          // draw in the panel seen from straight above
 	GapMm       float64       // joint width the person expects, 0 = not said
 	Shades      []grout.Shade // candidates, in the order that decides ties
 	Aim         Aim

@@ -2,10 +2,12 @@ package preview
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
 
+	"gapshade/preview/light"
 	"gapshade/segment"
 )
 
@@ -97,4 +99,24 @@ func ParseCorners(s string) (*segment.Quad, error) {
 		}
 	}
 	return &q, nil
+}
+
+// ParseCard reads a neutral card in the photo as "x,y,r": centre and radius of a
+// disc on it, px. Whether it lies on the photo is seen when it is read.
+func ParseCard(s string) (*light.Card, error) {
+	fields := strings.Split(s, ",")
+	var v [3]float64
+	if len(fields) != len(v) {
+		return nil, fmt.Errorf("%q is not a disc; write x,y,r in pixels with decimal points", s)
+	}
+	for i, f := range fields {
+		var err error
+		if v[i], err = strconv.ParseFloat(strings.TrimSpace(f), 64); err != nil || math.IsNaN(v[i]) {
+			return nil, fmt.Errorf("%q is not a number of pixels", f)
+		}
+	}
+	if v[2] <= 0 {
+		return nil, fmt.Errorf("the radius %g is not above zero", v[2])
+	}
+	return &light.Card{X: v[0], Y: v[1], R: v[2]}, nil
 }

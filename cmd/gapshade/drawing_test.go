@@ -100,7 +100,7 @@ func pngOf(w, h int, seed uint64, colourAt func(x, y float64) [3]float64) []byte
 	return b.Bytes()
 }
 
-// hugePNG is a file of 57 bytes that claims w × h pixels (PNG, ISO/IEC 15948,
+// hugePNG is a file of 45 bytes that claims w × h pixels (PNG, ISO/IEC 15948,
 // clause 11: signature, IHDR, IEND).
 func hugePNG(w, h uint32) []byte {
 	chunk := func(b []byte, name string, data []byte) []byte {

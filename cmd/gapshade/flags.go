@@ -9,14 +9,14 @@ import (
 
 // words are the preview flags as typed; settings turns them into values.
 type words struct {
-	out, size, corners, bed, gap, shades, aim, title, thickness string
-	strict, json, quiet, force                                  bool
-	threads                                                     int
+	out, size, corners, bed, gap, grey, shades, aim, title, thickness string
+	straighten, strict, json, quiet, force                            bool
+	threads                                                           int
 }
 
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
-	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shades": "LIST|FILE.csv",
+	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
 	"aim": "AIM", "thickness": "DEPTH", "title": "TEXT", "out": "FOLDER", "threads": "N",
 }
 
@@ -26,6 +26,8 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.size, "size", "", "panel width x height, such as 380x300mm or \"15x11 3/4in\"")
 	f.StringVar(&w.bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or #rrggbb")
 	f.StringVar(&w.corners, "corners", "", "panel corners in px of the upright photo: top-left, top-right, bottom-right, bottom-left; left out, the panel is found")
+	f.StringVar(&w.grey, "grey", "", "a neutral card in the photo: centre and radius of a disc on it, in px of the upright photo; the picture is balanced so that the card is grey")
+	f.BoolVar(&w.straighten, "straighten", false, "show the panel as seen from straight above, in its true proportions")
 	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
 	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
@@ -42,7 +44,7 @@ func (w *words) register(f *pflag.FlagSet) {
 // settings reads the words. Errors are *preview.Fault with the usage code.
 func (w *words) settings() (s preview.Settings, err error) {
 	s = preview.Default()
-	s.Aim, s.Strict, s.Title, s.Threads = preview.Aim(w.aim), w.strict, w.title, w.threads
+	s.Aim, s.Straighten, s.Strict, s.Title, s.Threads = preview.Aim(w.aim), w.straighten, w.strict, w.title, w.threads
 	if w.threads < 0 || w.threads > 256 {
 		return s, argFault("--threads %d is out of range", "use 0 for all processors, or 1 to 256", w.threads)
 	}
@@ -58,6 +60,11 @@ func (w *words) settings() (s preview.Settings, err error) {
 	}
 	if s.Bed, err = preview.ParseBed(w.bed); err != nil {
 		return s, err
+	}
+	if w.grey != "" {
+		if s.Grey, err = preview.ParseCard(w.grey); err != nil {
+			return s, argFault("--grey: %v", "such as --grey 200,150,40", err)
+		}
 	}
 	if w.gap != "" {
 		if s.GapMm, err = preview.ParseLength(w.gap); err != nil {

@@ -48,7 +48,9 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 		return err
 	}
 	t.progress("reading %s", filepath.Base(name))
-	ph, err := photo.OpenFile(ctx, name, photo.Limits{Threads: s.Threads})
+	// A picture that will be balanced or straightened is made once for that, not
+	// kept beside it: twelve bytes per pixel.
+	ph, err := photo.OpenFile(ctx, name, photo.Limits{Threads: s.Threads, Lean: s.Grey != nil || s.Straighten})
 	if err != nil {
 		return preview.FromPhoto(err)
 	}

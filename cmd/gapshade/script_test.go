@@ -21,7 +21,7 @@ func TestMain(m *testing.M) {
 }
 
 // The scripts in testdata/script run the real command in a folder of their own,
-// which holds layout.png (48 drawn tiles), wall.png (nothing to find) and
+// which holds layout.png (30 drawn tiles), wall.png (nothing to find) and
 // huge.png (a header that claims 100,000 × 100,000 px).
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{

@@ -32,7 +32,9 @@ type output struct {
 	maps   *sheet.Maps // for the report's page
 	large  *sheet.Maps // for the files
 	mu     sync.Mutex
-	page   report.Page
+
+	canvases chan *image.RGBA // full-size pictures to paint on, as many as jobs run at a time
+	page     report.Page
 }
 
 // writeAll writes every file of the run and returns the report.
@@ -44,6 +46,7 @@ func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report
 	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
 			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
+	o.canvases = make(chan *image.RGBA, len(p.Trials))
 	if err := o.each(ctx, t, p.Settings.Threads); err != nil {
 		return report.Report{}, err
 	}
@@ -112,16 +115,28 @@ func (o *output) table() error {
 	return o.folder.write("contrast.csv", func(w io.Writer) error { return report.CSV(w, o.p) })
 }
 
+// canvas takes a free one, or makes the next.
+func (o *output) canvas() *image.RGBA {
+	select {
+	case c := <-o.canvases:
+		return c
+	default:
+		return o.p.Canvas()
+	}
+}
+
 // bare puts the layout as it lies on the sheet.
 func (o *output) bare() error {
-	o.sheet.Add(sheet.Bare, o.sheet.Thumb(o.p.Photo.RGBA()))
+	o.sheet.Add(sheet.Bare, o.sheet.Thumb(o.p.Base()))
 	return nil
 }
 
 // shade draws one shade and writes its two pictures.
 func (o *output) shade(i int) error {
 	id := o.p.Trials[i].Shade.ID
-	full := o.p.Draw(i)
+	full := o.canvas()
+	defer func() { o.canvases <- full }()
+	o.p.Paint(full, i)
 	thumb := o.sheet.Thumb(full)
 	o.sheet.Add(i, thumb)
 	small, err := jpegPicture(thumb) // the page shows the same reduction

@@ -26,9 +26,9 @@ const (
 	weightWorst = 0.35 // the worst tenth of the tile area
 )
 
-// mergePenalty is what the score loses when every tile has lost its outline;
-// under blend that is no loss.
-const mergePenalty = 0.5
+// mergePenalty is the share of the score that is lost when every tile has lost
+// its outline; under blend that is no loss.
+const mergePenalty = 0.7
 
 // Score rates one shade for an aim, 0…100, higher is better. areas are the tile
 // areas in any unit. The same tiles give the same score in any order.

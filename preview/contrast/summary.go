@@ -63,17 +63,17 @@ func side(s *Stats) string {
 	n := len(s.Tiles)
 	switch share := float64(lighter) / float64(max(n, 1)); {
 	case share >= .995:
-		return "Lighter than every piece"
+		return "Lighter than every tile"
 	case share >= .9:
-		return "Lighter than nearly every piece"
+		return "Lighter than nearly every tile"
 	case share > .5:
-		return fmt.Sprintf("Lighter than %.0f %% of the pieces", 100*share)
+		return fmt.Sprintf("Lighter than %.0f %% of the tiles", 100*share)
 	case share <= .005:
-		return "Darker than every piece"
+		return "Darker than every tile"
 	case share <= .1:
-		return "Darker than nearly every piece"
+		return "Darker than nearly every tile"
 	default:
-		return fmt.Sprintf("Darker than %.0f %% of the pieces", 100*(1-share))
+		return fmt.Sprintf("Darker than %.0f %% of the tiles", 100*(1-share))
 	}
 }
 
@@ -96,12 +96,12 @@ func adjective(word string) string {
 // merging says what is lost.
 func merging(s *Stats) string {
 	if s.MergingShare < .005 {
-		return "every piece keeps its outline"
+		return "every tile keeps its outline"
 	}
 	text := fmt.Sprintf("%s of the tile area loses its outline", percent(s.MergingShare))
 	switch {
 	case s.Groups == 1:
-		text += fmt.Sprintf(", one group reads as a single piece of %s", percent(s.LargestShare))
+		text += fmt.Sprintf(", one group of %s reads as a single tile", percent(s.LargestShare))
 	case s.Groups > 1:
 		text += fmt.Sprintf(", %d groups merge, the largest %s", s.Groups, percent(s.LargestShare))
 	}
@@ -126,7 +126,7 @@ func behind(aim string, s, better *Stats, id string) string {
 		return "close to " + id
 	}
 	if d > 0 {
-		return fmt.Sprintf("stands %.0f further from the middle piece than %s", d, id)
+		return fmt.Sprintf("stands %.0f further from the middle tile than %s", d, id)
 	}
-	return fmt.Sprintf("stands %.0f nearer to the middle piece than %s", -d, id)
+	return fmt.Sprintf("stands %.0f nearer to the middle tile than %s", -d, id)
 }

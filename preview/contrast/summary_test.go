@@ -40,10 +40,10 @@ func TestReasonSaysWhatItMust(t *testing.T) {
 		l     float64
 		say   []string
 	}{
-		{"lighter, far off", greys(20, 21, 22, 23), ones, 90, []string{"Lighter than every piece", "graphic", "every piece keeps its outline"}},
-		{"darker, near", greys(60, 61, 62, 63), ones, 59, []string{"Darker than every piece", "hardly seen", "100 % of the tile area loses its outline", "one group reads as a single piece of 100 %"}},
-		{"half and half", greys(30, 31, 80, 81), ones, 55, []string{"50 % of the pieces", "clear"}},
-		{"three lighter", greys(30, 31, 32, 81), ones, 55, []string{"Lighter than 75 % of the pieces"}},
+		{"lighter, far off", greys(20, 21, 22, 23), ones, 90, []string{"Lighter than every tile", "graphic", "every tile keeps its outline"}},
+		{"darker, near", greys(60, 61, 62, 63), ones, 59, []string{"Darker than every tile", "hardly seen", "100 % of the tile area loses its outline", "one group of 100 % reads as a single tile"}},
+		{"half and half", greys(30, 31, 80, 81), ones, 55, []string{"50 % of the tiles", "clear"}},
+		{"three lighter", greys(30, 31, 32, 81), ones, 55, []string{"Lighter than 75 % of the tiles"}},
 		{"from soft to graphic", greys(50, 51, 90, 91), []float64{30, 30, 20, 20}, 56, []string{"from soft to graphic", "60 % of the tile area loses its outline"}},
 		{"two groups", greys(50, 50, 90, 50, 50, 50), []float64{1, 1, 4, 1, 1, 2}, 50, []string{"60 % of the tile area", "2 groups merge, the largest 40 %"}},
 		{"a trace", greys(50, 90, 90, 90), []float64{4, 100, 100, 196}, 50, []string{"1.0 % of the tile area loses its outline"}},
@@ -73,8 +73,8 @@ func TestReasonNamesTheBetterOne(t *testing.T) {
 	text = Reason("blend", far, mid, "mid-true")
 	oneSentence(t, text)
 	assert.NotContains(t, text, "keeps the outline")
-	assert.Regexp(t, `stands \d+ further from the middle piece than mid-true`, text)
-	assert.Regexp(t, `stands \d+ nearer to the middle piece than near-white`, Reason("balance", mid, far, "near-white"))
+	assert.Regexp(t, `stands \d+ further from the middle tile than mid-true`, text)
+	assert.Regexp(t, `stands \d+ nearer to the middle tile than near-white`, Reason("balance", mid, far, "near-white"))
 
 	assert.Contains(t, Reason("balance", mid, measure(40.5), "mid-cool"), "close to mid-cool")
 	assert.NotRegexp(t, "keeps the outline of|further|nearer|close to", Reason("balance", far, nil, ""), "nothing stands above the first")

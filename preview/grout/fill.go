@@ -127,7 +127,24 @@ func (f *Fill) spans(y0, y1 int) []segment.Span {
 
 // Draw returns the panel grouted with one shade, at full size.
 func (f *Fill) Draw(s Shade) *image.RGBA {
+	out := f.Canvas()
+	f.Paint(out, s)
+	return out
+}
+
+// Canvas returns a copy of the photo to paint on.
+func (f *Fill) Canvas() *image.RGBA {
 	out := &image.RGBA{Pix: make([]uint8, len(f.base.Pix)), Stride: f.base.Stride, Rect: f.base.Rect}
+	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
+		copy(out.Pix[y0*out.Stride:y1*out.Stride], f.base.Pix[y0*out.Stride:y1*out.Stride])
+	})
+	return out
+}
+
+// Paint grouts a canvas of this panel with one shade. It writes the joint and its
+// edges only, and all of them, so a canvas can be painted again with another
+// shade; copying the photo each time took longer than painting.
+func (f *Fill) Paint(canvas *image.RGBA, s Shade) {
 	grout := f.lit(s)
 	table := make([][3]uint8, levels)
 	for i := range table {
@@ -136,13 +153,13 @@ func (f *Fill) Draw(s Shade) *image.RGBA {
 		}
 	}
 	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
-		copy(out.Pix[y0*out.Stride:y1*out.Stride], f.base.Pix[y0*out.Stride:y1*out.Stride])
 		for y := y0; y < y1; y++ {
-			row := out.Pix[y*out.Stride : (y+1)*out.Stride]
+			row := canvas.Pix[y*canvas.Stride : (y+1)*canvas.Stride]
 			for _, j := range f.joint[f.rows[y].joint:f.rows[y+1].joint] {
 				copy(row[4*int(j.x):4*int(j.x)+3], table[j.level][:])
 			}
-			for _, e := range f.edge[f.rows[y].edge:f.rows[y+1].edge] {
+			for i := f.rows[y].edge; i < f.rows[y+1].edge; i++ {
+				e := &f.edge[i]
 				l := e.gap * float32(e.level) / levelStep
 				for c, g := range grout {
 					row[4*int(e.x)+c] = colormath.Encode8((1-e.gap)*e.tile[c] + l*g)
@@ -150,7 +167,6 @@ func (f *Fill) Draw(s Shade) *image.RGBA {
 			}
 		}
 	})
-	return out
 }
 
 // lit is the shade's linear colour in the light of the panel's middle.

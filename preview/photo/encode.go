@@ -7,8 +7,9 @@ import (
 	"gapshade/colormath/icc"
 )
 
-// encodePicture gives a picture as clipped 8-bit sRGB.
-func encodePicture(pic *colormath.Picture, threads int) *image.RGBA {
+// Encode gives a picture as 8-bit sRGB, clipped to sRGB's gamut, every pixel
+// opaque.
+func Encode(pic *colormath.Picture, threads int) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, pic.W, pic.H))
 	colormath.Rows(pic.H, threads, func(y0, y1 int) {
 		encodeRow(out.Pix[y0*out.Stride:y1*out.Stride], pic.Pix[3*y0*pic.W:3*y1*pic.W])

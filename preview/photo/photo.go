@@ -46,7 +46,7 @@ func (p *Photo) RGBA() *image.RGBA {
 	p.once.Do(func() {
 		switch {
 		case p.codes == nil:
-			p.rgba = encodePicture(p.Picture, p.threads)
+			p.rgba = Encode(p.Picture, p.threads)
 		case p.profile.SRGB():
 			p.rgba = p.codes
 		default:
