@@ -105,25 +105,25 @@ func repainted(t *testing.T, change func(x, y float64, c colormath.LinearRGB) co
 	return pngPhoto(t, pic)
 }
 
-// glaring burns px rows out of every 20 of the inner tiles out to white.
-func glaring(t *testing.T, px float64) *photo.Photo {
+// glaring burns the middle of every n-th tile out to white: what lies 14 px from
+// its edges, 32 × 18 of 60 × 46 px, a fifth of a tile.
+func glaring(t *testing.T, n int) *photo.Photo {
 	return repainted(t, func(x, y float64, c colormath.LinearRGB) colormath.LinearRGB {
-		if inside, _, _ := placeIn(x, y); inside > 6 && math.Mod(y, 20) < px {
-			return colormath.LinearRGB{R: 2, G: 2, B: 2}
+		if inside, _, tile := placeIn(x, y); tile%n == 0 && inside > 6 {
+			k := min((inside-6)/8, 1) // a lamp's mirror image has a soft rim
+			return colormath.LinearRGB{R: c.R + k, G: c.G + k, B: c.B + k}
 		}
 		return c
 	})
 }
 
-// Glare on some 3 % of the tiles' area (a row of pixels in 20 of the tiles' inner
-// part, which is two thirds of them) is told; without it nothing is. A tile whose
-// own colour fills one channel is no glare.
+// A fifth of every fifth tile is 4 % and told; of every 30th, .7 % and not. A
+// tile whose own colour fills one channel is no glare.
 func TestGlareIsTold(t *testing.T) {
-	for px, told := range map[float64]bool{0: false, 1: true} {
-		ph := glaring(t, px)
-		p, err := Make(t.Context(), ph, sizedSettings(t))
+	for n, told := range map[int]bool{5: true, 30: false} {
+		p, err := Make(t.Context(), glaring(t, n), sizedSettings(t))
 		require.NoError(t, err)
-		assert.Equal(t, told, slices.Contains(notesBut(p), "glare"), "%g px in 20", px)
+		assert.Equal(t, told, slices.Contains(notesBut(p), "glare"), "every %d", n)
 	}
 	v := &view{pic: colormath.NewPicture(10, 1), gain: [3]float64{1, 1, 1}}
 	m := &segment.Map{W: 10, H: 1, Label: []uint16{1, 1, 1, 1, 1, 1, 1, 1, 0, 0}, Gap: []uint8{0, 0, 0, 0, 0, 0, 0, 0, 255, 255}}

@@ -11,8 +11,7 @@
 //	evidence  the network's tile coverage, first coarse, then at the scale where
 //	          a gap is a handful of pixels wide
 //	panel     the given corners, or the outline of what is laid
-//	coverage  back to full resolution; mixed edge pixels from the line between
-//	          local tile colour and local bed colour
+//	coverage  back to full resolution, edges as steep as a photo's
 //	label     numbered tiles, specks dropped, holes closed
 //	border    neighbours across each gap, and gap widths
 //	check     is this plausible? confidence, or a refusal

@@ -143,37 +143,3 @@ func TestTidyWithoutGapOrTile(t *testing.T) {
 		....
 		....`))
 }
-
-// By hand: the share is the place on the line from tile to bed.
-func TestLineShare(t *testing.T) {
-	tile, bed := [3]float32{.1, .2, .6}, [3]float32{.9, .8, .7}
-	mix := func(s float32) (c [3]float32) {
-		for k := range c {
-			c[k] = tile[k] + s*(bed[k]-tile[k])
-		}
-		return c
-	}
-	for _, s := range []float32{0, .25, .5, 1} {
-		share, trust := lineShare(mix(s), tile, bed)
-		assert.InDelta(t, s, share, 1e-6)
-		assert.Greater(t, trust, float32(.5))
-		assert.LessOrEqual(t, trust, float32(1))
-	}
-	for s, want := range map[float32]float32{-.5: 0, 1.5: 1} {
-		share, _ := lineShare(mix(s), tile, bed)
-		assert.Equal(t, want, share, "lighter than the bed, darker than the tile: clipped")
-	}
-}
-
-// A shadow isn't on the line; and where tile and bed look alike, noise would
-// decide.
-func TestLineShareTrustsLessOffTheLine(t *testing.T) {
-	tile, bed := [3]float32{.5, .5, .5}, [3]float32{.9, .9, .9}
-	_, on := lineShare([3]float32{.7, .7, .7}, tile, bed)
-	_, off := lineShare([3]float32{.7, .5, .9}, tile, bed)
-	assert.Less(t, off, on)
-	_, close := lineShare([3]float32{.51, .51, .51}, tile, [3]float32{.52, .52, .52})
-	assert.Less(t, close, float32(.2))
-	_, same := lineShare(tile, tile, tile)
-	assert.Zero(t, same)
-}
