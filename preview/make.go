@@ -95,7 +95,9 @@ func try(p *Proof, s Settings) []Trial {
 			t.Score = contrast.Score(string(s.Aim), &t.Stats, areas)
 		}
 	})
-	slices.SortStableFunc(trials, func(a, b Trial) int { return cmp.Compare(b.Score, a.Score) })
+	slices.SortStableFunc(trials, func(a, b Trial) int {
+		return cmp.Or(cmp.Compare(b.Score, a.Score), contrast.CompareEqual(string(s.Aim), &a.Stats, &b.Stats))
+	})
 	for i := range trials {
 		t := &trials[i]
 		t.Rank = i + 1
@@ -113,6 +115,8 @@ func (s *Settings) options() segment.Options {
 	o := segment.Options{Panel: s.Corners, Strict: s.Strict, Threads: s.Threads, PanelMm2: s.WidthMm * s.HeightMm}
 	if px := s.mmPerPx(s.Corners); s.GapMm > 0 && px > 0 {
 		o.GapPx = s.GapMm / px
+	} else {
+		o.GapMm = s.GapMm
 	}
 	return o
 }

@@ -42,7 +42,11 @@ func (p *Proof) noteQuality(v *view) {
 		p.note("tilted", "opposite sides of the panel differ by %.0f %%, so far pieces measure smaller than near ones; photograph from straight above, or add --straighten", 100*(t-1))
 	}
 	if c := p.Light.Cast; max(c[0], c[1], c[2]) > 1+strongCast || min(c[0], c[1], c[2]) < 1-strongCast {
-		p.note("strong-cast", "the light is far from white (red %.2f, green %.2f, blue %.2f); it was balanced, but daylight tells colours better", c[0], c[1], c[2])
+		check := "check that --bed names the bed's own colour"
+		if p.card != nil {
+			check = "check that --grey lies on a card that is neutral"
+		}
+		p.note("strong-cast", "the light is far from white (red %.2f, green %.2f, blue %.2f); %s; the numbers are balanced, but daylight tells colours better", c[0], c[1], c[2], check)
 	}
 	if p.card != nil && p.card.Spread > unevenCard {
 		p.note("card-uneven", "the card under --grey varies by %.0f %%; mark a plain part of it, away from edges and shadows", 100*p.card.Spread)

@@ -66,10 +66,17 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 	return best, nil
 }
 
+// usualFill is the panel's share of a photo, near enough for a first look.
+const usualFill = 0.7
+
 // coarseScales turns the first looks into scales; a gap hint replaces them.
 func coarseScales(win window, opt Options) []float64 {
 	if opt.GapPx > 0 {
 		return []float64{bounded(wantGap/opt.GapPx, win)}
+	}
+	if opt.GapMm > 0 && opt.PanelMm2 > 0 {
+		pxPerMm := math.Sqrt(usualFill * float64(win.w*win.h) / opt.PanelMm2)
+		return []float64{bounded(wantGap/(opt.GapMm*pxPerMm), win)}
 	}
 	long := float64(max(win.w, win.h))
 	var out []float64

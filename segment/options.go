@@ -10,6 +10,7 @@ type Options struct {
 	PanelMm2   float64
 
 	Strict  bool    // refuse what is only likely
+	GapMm   float64 // expected gap width where the panel must be found; needs PanelMm2
 	GapPx   float64 // expected gap width, px; 0 = not known
 	Threads int     // 0 = one per processor
 }

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"gapshade/examples"
-	"gapshade/preview/grout"
 )
 
 // demoFolder is the demo's own; git ignores it.
@@ -52,22 +51,6 @@ func writeSample() (string, error) {
 	return name, nil
 }
 
-func shadesCommand(t *talk) *cobra.Command {
-	return &cobra.Command{
-		Use:   "shades",
-		Short: "list the built-in shades",
-		Args:  noArgs,
-		RunE: func(*cobra.Command, []string) error {
-			fmt.Fprintf(t.out, "%-12s %-6s %-5s %6s %6s %6s  %s\n", "id", "depth", "cast", "L*", "a*", "b*", "hex")
-			for _, s := range grout.Palette() {
-				fmt.Fprintf(t.out, "%-12s %-6s %-5s %6.2f %6.2f %6.2f  %s\n",
-					s.ID, s.Depth, s.Cast, s.Lab.L, s.Lab.A, s.Lab.B, s.Lab.LinearRGB().Hex())
-			}
-			return nil
-		},
-	}
-}
-
 // version is set by releases with -ldflags "-X main.version=…".
 var version = "development"
 
@@ -77,17 +60,22 @@ func versionCommand(t *talk) *cobra.Command {
 		Short: "print the version",
 		Args:  noArgs,
 		RunE: func(*cobra.Command, []string) error {
-			commit, goVersion := "unknown", "unknown"
-			if info, ok := debug.ReadBuildInfo(); ok {
-				goVersion = info.GoVersion
-				for _, s := range info.Settings {
-					if s.Key == "vcs.revision" {
-						commit = s.Value
-					}
-				}
-			}
-			_, err := fmt.Fprintf(t.out, "gapshade %s, commit %s, %s\n", version, commit, goVersion)
+			_, err := fmt.Fprintln(t.out, versionLine())
 			return err
 		},
 	}
+}
+
+// versionLine names the version, the commit and the Go that built it.
+func versionLine() string {
+	commit, goVersion := "unknown", "unknown"
+	if info, ok := debug.ReadBuildInfo(); ok {
+		goVersion = info.GoVersion
+		for _, s := range info.Settings {
+			if s.Key == "vcs.revision" {
+				commit = s.Value
+			}
+		}
+	}
+	return fmt.Sprintf("gapshade %s, commit %s, %s", version, commit, goVersion)
 }

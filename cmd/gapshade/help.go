@@ -59,12 +59,6 @@ func wrapped(text string, width int) []string {
 	return append(lines, line)
 }
 
-// libraryShorts are our words for the commands that the library brings along.
-var libraryShorts = map[string]string{
-	"completion": "print a script that completes commands and flags in a shell",
-	"help":       "tell about a command",
-}
-
 // usage is the help text of one command: examples first, because they are what
 // people look for.
 func usage(c *cobra.Command) string {
@@ -76,11 +70,7 @@ func usage(c *cobra.Command) string {
 		fmt.Fprintf(&b, "commands:\n")
 		for _, s := range c.Commands() {
 			if s.IsAvailableCommand() || s.Name() == "help" {
-				short := s.Short
-				if w, ok := libraryShorts[s.Name()]; ok {
-					short = w
-				}
-				fmt.Fprintf(&b, "  %-12s %s\n", s.Name(), short)
+				fmt.Fprintf(&b, "  %-12s %s\n", s.Name(), s.Short)
 			}
 		}
 		fmt.Fprintf(&b, "\n%s COMMAND --help tells more about one of them\n", c.CommandPath())

@@ -61,10 +61,13 @@ each does to every piece, and ranks them.`,
 		},
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.AddCommand(previewCommand(t), demoCommand(t), shadesCommand(t), schemaCommand(t), versionCommand(t))
+	root.AddCommand(previewCommand(t), demoCommand(t), shadesCommand(t), schemaCommand(t), completionCommand(t), versionCommand(t))
+	root.SetHelpCommand(helpCommand())
 	root.SetFlagErrorFunc(flagFault)
 	setHelp(root)
-	root.CompletionOptions.HiddenDefaultCmd = false
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.Version = versionLine()
+	root.SetVersionTemplate("{{.Version}}\n")
 	return root
 }
 

@@ -46,7 +46,7 @@ func (t *talk) progress(format string, args ...any) {
 	if f, ok := t.err.(*os.File); !ok || t.quiet || !isTerminal(f) {
 		return
 	}
-	fmt.Fprintf(t.err, format+"\n", args...)
+	fmt.Fprintln(t.err, printable(fmt.Sprintf(format, args...)))
 }
 
 func isTerminal(f *os.File) bool {

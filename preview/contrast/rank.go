@@ -1,6 +1,9 @@
 package contrast
 
-import "math"
+import (
+	"cmp"
+	"math"
+)
 
 // What a joint does to one tile, as 0 (not wanted) … 1 (wanted), by the HyAB
 // difference between them. The words for HyAB (below 5 melts in, to 12 soft, to
@@ -48,6 +51,15 @@ func Score(aim string, s *Stats, areas []float64) float64 {
 		score *= 1 - mergePenalty*s.MergingShare
 	}
 	return math.Round(1000*score) / 10
+}
+
+// CompareEqual orders shades of equal score by the middle tile: further off first
+// where tiles should stand out, nearer first otherwise.
+func CompareEqual(aim string, a, b *Stats) int {
+	if aim == "outline" {
+		return cmp.Compare(b.HyAB.P50, a.HyAB.P50)
+	}
+	return cmp.Compare(a.HyAB.P50, b.HyAB.P50)
 }
 
 // ramp goes from 0 at lo to 1 at hi.

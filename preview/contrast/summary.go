@@ -115,8 +115,10 @@ func percent(share float64) string {
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
-// behind names what the shade above does better, the larger of two things:
-// outlines kept, or a middle contrast nearer to the aim.
+// behind names what the shade above does better: outlines kept, where that
+// differs; else how much further from, or nearer to, the middle tile this one
+// stands, when that is the way the aim does not want; else nothing is named,
+// because the difference lies in the tiles at the ends.
 func behind(aim string, s, better *Stats, id string) string {
 	if d := s.MergingShare - better.MergingShare; aim != "blend" && d >= .02 {
 		return fmt.Sprintf("%s keeps the outline of %s more", id, percent(d))
@@ -124,6 +126,9 @@ func behind(aim string, s, better *Stats, id string) string {
 	d := s.HyAB.P50 - better.HyAB.P50
 	if math.Abs(d) < 1.5 {
 		return "close to " + id
+	}
+	if wish(aim, s.HyAB.P50) >= wish(aim, better.HyAB.P50) {
+		return fmt.Sprintf("%s does more for the tiles that fare worst", id)
 	}
 	if d > 0 {
 		return fmt.Sprintf("stands %.0f further from the middle tile than %s", d, id)

@@ -74,7 +74,7 @@ func TestReasonNamesTheBetterOne(t *testing.T) {
 	oneSentence(t, text)
 	assert.NotContains(t, text, "keeps the outline")
 	assert.Regexp(t, `stands \d+ further from the middle tile than mid-true`, text)
-	assert.Regexp(t, `stands \d+ nearer to the middle tile than near-white`, Reason("balance", mid, far, "near-white"))
+	assert.Regexp(t, `stands \d+ nearer to the middle tile than near-white`, Reason("outline", mid, far, "near-white"))
 
 	assert.Contains(t, Reason("balance", mid, measure(40.5), "mid-cool"), "close to mid-cool")
 	assert.NotRegexp(t, "keeps the outline of|further|nearer|close to", Reason("balance", far, nil, ""), "nothing stands above the first")

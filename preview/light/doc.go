@@ -11,4 +11,8 @@
 // Cured grout will lie less than a millimetre below the faces and be lit almost
 // like them. So the field leans to the best-lit bed pixels; shadows are not
 // averaged in.
+//
+// A neutral card in the photo (ReadCard) gives a Balance for the whole picture,
+// before anything else is read from it. It tells the light's colour only; how
+// bright the light is and how it falls off stays the bed's to tell.
 package light

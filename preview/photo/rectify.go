@@ -119,8 +119,10 @@ func Warp(pic *colormath.Picture, toFrame Homography, w, h, threads int) (*color
 	out := colormath.NewPicture(w, h)
 	colormath.Rows(h, threads, func(y0, y1 int) {
 		for y := y0; y < y1; y++ {
+			// Along a row the stretch only grows or only falls.
+			n := fineness(max(back.stretch(0, float64(y)), back.stretch(float64(w-1), float64(y))))
 			for x := range w {
-				warpPixel(out.Pix[3*(y*w+x):][:3], pic, back, float64(x), float64(y))
+				warpPixel(out.Pix[3*(y*w+x):][:3], pic, &back, float64(x), float64(y), n)
 			}
 		}
 	})
@@ -131,12 +133,22 @@ func Warp(pic *colormath.Picture, toFrame Homography, w, h, threads int) (*color
 // troubles.
 const finest = 8
 
-// warpPixel fills one pixel from the places that it covers.
-func warpPixel(to []float32, pic *colormath.Picture, back Homography, x, y float64) {
-	n := 1
+// fineness is how many places a side are read for a pixel that covers so many.
+func fineness(stretch float64) int {
 	// A hair over 1 is a rounding, not a reduction.
-	if s := back.stretch(x, y); s > 1.001 {
-		n = int(min(math.Ceil(s), finest))
+	if !(stretch > 1.001) {
+		return 1
+	}
+	return int(min(math.Ceil(stretch), finest))
+}
+
+// warpPixel fills one pixel from the places that it covers, n × n of them.
+func warpPixel(to []float32, pic *colormath.Picture, back *Homography, x, y float64, n int) {
+	if n == 1 {
+		u, v := back.Apply(x, y)
+		c := between(pic, u, v)
+		copy(to, c[:])
+		return
 	}
 	var sum [3]float32
 	for j := range n {
@@ -151,32 +163,43 @@ func warpPixel(to []float32, pic *colormath.Picture, back Homography, x, y float
 }
 
 // between reads a picture between its pixels.
-func between(pic *colormath.Picture, x, y float64) (c [3]float32) {
+func between(pic *colormath.Picture, x, y float64) (out [3]float32) {
 	// A place at infinity is an edge pixel too.
 	x, y = min(max(x, 0), float64(pic.W-1)), min(max(y, 0), float64(pic.H-1))
 	ix, iy := int(x), int(y)
-	wx, wy := cubic(float32(x-float64(ix))), cubic(float32(y-float64(iy)))
-	var lo, hi [3]float32
-	for j, ky := range wy {
-		row := pic.Pix[3*pic.W*min(max(iy+j-1, 0), pic.H-1):]
-		for i, kx := range wx {
-			p := row[3*min(max(ix+i-1, 0), pic.W-1):][:3]
-			for k := range c {
-				c[k] += float32(float32(kx*ky) * p[k]) // not fused: the same on every processor
+	kx, ky := cubic(float32(x-float64(ix))), cubic(float32(y-float64(iy)))
+	var edge [12]float32
+	var c, lo, hi [3]float32
+	for j := range 4 {
+		row := pic.Pix[3*pic.W*min(max(iy+j-1, 0), pic.H-1):][:3*pic.W]
+		p := &edge
+		if ix > 0 && ix+2 < pic.W {
+			p = (*[12]float32)(row[3*(ix-1):])
+		} else {
+			for i := range 4 {
+				copy(edge[3*i:3*i+3], row[3*min(max(ix+i-1, 0), pic.W-1):])
 			}
-			if i == 1 && j == 1 {
-				lo, hi = [3]float32(p), [3]float32(p)
-			} else if i > 0 && i < 3 && j > 0 && j < 3 {
-				for k := range lo {
-					lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
-				}
+		}
+		for k := range 3 {
+			// Not fused: the same on every processor.
+			v := float32(float32(kx[0]*p[k])+float32(kx[1]*p[3+k])) + float32(float32(kx[2]*p[6+k])+float32(kx[3]*p[9+k]))
+			c[k] += float32(ky[j] * v)
+		}
+		switch j {
+		case 1:
+			for k := range 3 {
+				lo[k], hi[k] = min(p[3+k], p[6+k]), max(p[3+k], p[6+k])
+			}
+		case 2:
+			for k := range 3 {
+				lo[k], hi[k] = min(lo[k], p[3+k], p[6+k]), max(hi[k], p[3+k], p[6+k])
 			}
 		}
 	}
 	for k := range c {
-		c[k] = min(max(c[k], lo[k]), hi[k])
+		out[k] = min(max(c[k], lo[k]), hi[k])
 	}
-	return c
+	return out
 }
 
 // cubic gives the weights of the pixels at −1, 0, 1, 2 for a place t between 0
