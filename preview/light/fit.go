@@ -29,35 +29,65 @@ type node struct {
 // is not in shadow.
 const cells = 10
 
-// nodes gives, per cell, the q-quantile of the mean log light of its samples.
+// nodes gives, per cell, the q-quantile of the mean log light of its samples, at
+// the middle of where they lie. The slope of the light over the panel is taken
+// off first and put back after: within a cell it would pass for brightness.
 func nodes(samples []sample, q, weight float64) []node {
 	const half = 1.15 // the grid reaches a little over the panel's edge
-	var in [cells * cells][]float64
-	var clip [cells * cells]int
+	type cell struct {
+		z       []float64
+		x, y    float64
+		clipped int
+	}
+	gx, gy := slope(samples)
+	var in [cells * cells]cell
 	for i := range samples {
 		s := &samples[i]
 		cx, cy := int((s.x+half)/(2*half)*cells), int((s.y+half)/(2*half)*cells)
-		k := min(max(cy, 0), cells-1)*cells + min(max(cx, 0), cells-1)
-		in[k] = append(in[k], s.mean())
+		c := &in[min(max(cy, 0), cells-1)*cells+min(max(cx, 0), cells-1)]
+		c.z = append(c.z, s.mean()-gx*s.x-gy*s.y)
+		c.x, c.y = c.x+s.x, c.y+s.y
 		if s.clipped {
-			clip[k]++
+			c.clipped++
 		}
 	}
 	var out []node
-	for k, v := range in {
-		if len(v) < 8 {
+	for _, c := range in {
+		n := float64(len(c.z))
+		if n < 8 {
 			continue
 		}
-		slices.Sort(v)
-		out = append(out, node{
-			x:       (float64(k%cells)+.5)/cells*2*half - half,
-			y:       (float64(k/cells)+.5)/cells*2*half - half,
-			z:       colormath.Quantile(v, q),
-			clipped: float64(clip[k]) > (1-q)*float64(len(v)),
-			weight:  weight * min(1, math.Sqrt(float64(len(v))/60)),
+		slices.Sort(c.z)
+		x, y := c.x/n, c.y/n
+		out = append(out, node{x: x, y: y,
+			z:       colormath.Quantile(c.z, q) + gx*x + gy*y,
+			clipped: float64(c.clipped) > (1-q)*n,
+			weight:  weight * min(1, math.Sqrt(n/60)),
 		})
 	}
 	return out
+}
+
+// slope is the plane through the samples: its gradient in x and y, zero when they
+// lie on a line.
+func slope(samples []sample) (gx, gy float64) {
+	var n, sx, sy, sz, sxx, sxy, syy, sxz, syz float64
+	for i := range samples {
+		s := &samples[i]
+		z := s.mean()
+		n, sx, sy, sz = n+1, sx+s.x, sy+s.y, sz+z
+		sxx, sxy, syy, sxz, syz = sxx+s.x*s.x, sxy+s.x*s.y, syy+s.y*s.y, sxz+s.x*z, syz+s.y*z
+	}
+	if n == 0 {
+		return 0, 0
+	}
+	sxx, sxy, syy = sxx-sx*sx/n, sxy-sx*sy/n, syy-sy*sy/n
+	sxz, syz = sxz-sx*sz/n, syz-sy*sz/n
+	det := sxx*syy - sxy*sxy
+	if det < 1e-9*n*n {
+		return 0, 0
+	}
+	return (sxz*syy - syz*sxy) / det, (syz*sxx - sxz*sxy) / det
 }
 
 // Under thick tiles whole cells lie in shadow, so the surface leans on the
