@@ -168,7 +168,7 @@ func (o *output) papers() (report.Report, error) {
 	}
 	r := report.FromProof(o.p, files)
 	var err error
-	if o.page.Sheet, err = jpegPicture(sheet.Thumb(img, img.Bounds(), min(report.SheetPx, img.Bounds().Dx()))); err != nil {
+	if o.page.Sheet, err = jpegPicture(sheet.Reading(img, report.SheetPx)); err != nil {
 		return r, err
 	}
 	for name, fill := range map[string]func(io.Writer) error{
