@@ -58,8 +58,8 @@ func (p *Proof) noteQuality(v *view) {
 // tile's own colour.
 func burntTiles(v *view, m *segment.Map) float64 {
 	burnt, all := 0, 0
-	for i, id := range m.Label {
-		if id == 0 {
+	for i := 0; i < len(m.Label); i += stride(m) {
+		if m.Label[i] == 0 {
 			continue
 		}
 		all++
@@ -69,6 +69,10 @@ func burntTiles(v *view, m *segment.Map) float64 {
 	}
 	return float64(burnt) / max(1, float64(all))
 }
+
+// stride thins the pixels of a share to about a million: far more than it needs.
+// It is odd, so that it does not run along the columns of an even width.
+func stride(m *segment.Map) int { return len(m.Gap)/1e6 | 1 }
 
 // Codes of 8 bits from which a channel is burnt out, or black.
 const lowCode, highCode = 5, 250
@@ -88,8 +92,8 @@ func ends(p [3]float32, gain [3]float64) (lowest, highest uint8) {
 // lower end.
 func lostBed(v *view, m *segment.Map) (burnt, black float64) {
 	var high, low, all float64
-	for i, g := range m.Gap {
-		if g < 250 {
+	for i := 0; i < len(m.Gap); i += stride(m) {
+		if m.Gap[i] < 250 {
 			continue
 		}
 		all++
@@ -127,7 +131,7 @@ const (
 // places where its slope has fallen to a tenth, erf(2.146/√2)·√(2π) = 2.43.
 // NaN when no edge stands out.
 func edgeWidth(pic *colormath.Picture, m *segment.Map) float64 {
-	step := max(1, int(math.Sqrt(m.PanelPx/4e6)))
+	step := max(1, int(math.Sqrt(m.PanelPx/1e6)))
 	var widths []float64
 	line := make([]float64, 2*reach+1)
 	cross := func(at, stride, x, limit int) {

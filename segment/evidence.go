@@ -29,7 +29,7 @@ const wantGap = 8.0
 // coarseSides are the first looks, as the window's longer side in view px. The
 // first serves most photos; a layout of very small or very large pieces shows
 // in another.
-var coarseSides = [...]float64{1200, 2000, 500}
+var coarseSides = [...]float64{800, 1800, 450}
 
 // maxViewPx bounds the work of one look.
 const maxViewPx = 2.2e6

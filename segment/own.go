@@ -9,9 +9,10 @@ import (
 // tileColour is the mean and the spread of one tile's core in encoded sRGB
 // (0…1, where equal steps look about equal).
 type tileColour struct {
-	n    float64
-	mean [3]float64
-	dev  float64 // root of the mean squared distance from the mean
+	n      float64
+	mean   [3]float64
+	linear [3]float64 // mean in linear light
+	dev    float64    // root of the mean squared distance from the mean
 }
 
 // coreColours averages the sure pixels of every component.
@@ -38,6 +39,7 @@ func coreColours(ev *evidence, label []int32, n int) []tileColour {
 		sum := 0.0
 		for c := range t.mean {
 			t.mean[c] /= t.n
+			t.linear[c] = colormath.DecodeSRGB(t.mean[c])
 			sum += t.mean[c] * t.mean[c]
 		}
 		t.dev = math.Sqrt(max(0, sq[l]/t.n-sum))
@@ -66,7 +68,7 @@ func own(ev *evidence, lay *layout, label, nearest []int32, n int) float64 {
 		}
 		all++
 		grain := (ta.dev + tb.dev) / 2
-		if toMixture(c, ta.mean, tb.mean) > math.Hypot(ownFloor, grain) {
+		if toMixture(c, ta, tb) > math.Hypot(ownFloor, grain) {
 			yes++
 		}
 	})
@@ -76,20 +78,18 @@ func own(ev *evidence, lay *layout, label, nearest []int32, n int) float64 {
 	return float64(yes) / float64(all)
 }
 
-// toMixture is the distance from c to the nearest mixture of a and b, all encoded.
-// Light mixes in linear values, and that path bows away from the straight line by
-// more than ownFloor for strong colours: so it is followed in eight pieces.
-func toMixture(c, a, b [3]float64) float64 {
+// toMixture is the distance from c to the nearest mixture of two tiles' colours,
+// encoded. Light mixes in linear values, and that path bows away from the straight
+// line by more than ownFloor for strong colours: so it is followed in eight pieces.
+func toMixture(c [3]float64, a, b *tileColour) float64 {
 	const pieces = 8
-	var la, lb [3]float64
-	for k := range a {
-		la[k], lb[k] = colormath.DecodeSRGB(a[k]), colormath.DecodeSRGB(b[k])
-	}
-	best, from := math.Inf(1), a
+	best, from := math.Inf(1), a.mean
 	for i := 1; i <= pieces; i++ {
-		var to [3]float64
-		for k := range to {
-			to[k] = colormath.EncodeSRGB(la[k] + (lb[k]-la[k])*float64(i)/pieces)
+		to := b.mean
+		if i < pieces {
+			for k := range to {
+				to[k] = float64(encode(float32(a.linear[k] + (b.linear[k]-a.linear[k])*float64(i)/pieces)))
+			}
 		}
 		best = min(best, toSegment(c, from, to))
 		from = to

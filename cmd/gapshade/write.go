@@ -171,16 +171,14 @@ func (o *output) papers() (report.Report, error) {
 	if o.page.Sheet, err = jpegPicture(sheet.Reading(img, report.SheetPx)); err != nil {
 		return r, err
 	}
-	for name, fill := range map[string]func(io.Writer) error{
-		"sheet.jpg":   func(w io.Writer) error { return sheet.JPEG(w, img, fullQuality) },
-		"report.json": func(w io.Writer) error { return report.JSON(w, r) },
-		"report.html": func(w io.Writer) error { return report.HTML(w, r, o.page) },
-	} {
-		if err := o.folder.write(name, fill); err != nil {
-			return r, err
-		}
+	file := func(name string, fill func(io.Writer) error) func() error {
+		return func() error { return o.folder.write(name, fill) }
 	}
-	return r, nil
+	return r, inParallel(context.Background(), o.p.Settings.Threads, []func() error{
+		file("sheet.jpg", func(w io.Writer) error { return sheet.JPEG(w, img, fullQuality) }),
+		file("report.html", func(w io.Writer) error { return report.HTML(w, r, o.page) }),
+		file("report.json", func(w io.Writer) error { return report.JSON(w, r) }),
+	})
 }
 
 func jpegPicture(img *image.RGBA) (*report.Picture, error) {
