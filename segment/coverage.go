@@ -107,11 +107,14 @@ func (m *Map) cover(ev *evidence, opt Options) {
 	steep := float32(crisp * max(1, .6/ev.scale))
 	colormath.Rows(len(m.Inside), opt.Threads, func(s0, s1 int) {
 		for _, s := range m.Inside[s0:s1] {
-			for x := s.X0; x < s.X1; x++ {
-				vx, vy := ev.toView(float64(x), float64(s.Y))
-				gap := 1 - ev.tile.at(vx+lean*m.Lamp.X, vy+lean*m.Lamp.Y)
+			vx, vy := ev.toView(float64(s.X0), float64(s.Y))
+			step := float64(ev.w) / float64(ev.win.w)
+			row := ev.tile.row(vy + lean*m.Lamp.Y)
+			out := m.Gap[s.Y*m.W+s.X0 : s.Y*m.W+s.X1]
+			for i := range out {
+				gap := 1 - row.at(vx+float64(i)*step+lean*m.Lamp.X)
 				gap = min(max((gap-.5)*steep+.5, 0), 1)
-				m.Gap[s.Y*m.W+x] = uint8(255*gap + .5)
+				out[i] = uint8(255*gap + .5)
 			}
 		}
 	})

@@ -14,22 +14,24 @@ func (lay *layout) find(ev *evidence, rim shoulder) bool {
 	runs, n := components(w, h, on)
 	size := areas(runs, n)
 	keep := lay.likely(runs, size, w, h)
-	tile := make([]bool, w*h)
+	label := make([]int32, w*h)
 	for _, r := range runs {
 		if keep[r.id] {
 			for x := r.x0; x < r.x1; x++ {
-				tile[r.y*w+x] = true
+				label[r.y*w+x] = r.id
 			}
 		}
 	}
-	gap := roughGap(w, h, runs, keep)
+	away, nearest := distances(w, h, func(i int) bool { return label[i] > 0 })
+	gap := roughGap(w, h, label, away, nearest)
 	if gap == 0 {
 		return false
 	}
-	patch := largestPatch(w, h, tile, 1.5*gap)
-	lay.settle(w, h, patch, 1.5*gap, gap/2)
+	patch := largestPatch(w, h, away, 1.5*gap)
+	deep, _ := distances(w, h, func(i int) bool { return !patch[i] })
+	lay.settle(w, h, deep, 1.5*gap-gap/2)
 	if rim.px > 0 || rim.panelMm2 > 0 && lay.panel != nil {
-		lay.settle(w, h, patch, 1.5*gap, min(rim.in(lay.quad, gap/2, ev.scale), 1.45*gap))
+		lay.settle(w, h, deep, 1.5*gap-min(rim.in(lay.quad, gap/2, ev.scale), 1.45*gap))
 	}
 	return lay.panel != nil
 }
@@ -91,20 +93,12 @@ func (lay *layout) likely(runs []run, size []int, w, h int) []bool {
 	return keep
 }
 
-// roughGap is the middle distance between neighbouring pieces, 0 without any.
-func roughGap(w, h int, runs []run, keep []bool) float64 {
-	label := make([]int32, w*h)
-	for _, r := range runs {
-		if keep[r.id] {
-			for x := r.x0; x < r.x1; x++ {
-				label[r.y*w+x] = r.id
-			}
-		}
-	}
-	dist, nearest := distances(w, h, func(i int) bool { return label[i] > 0 })
+// roughGap is the middle distance between neighbouring pieces, 0 without any;
+// away and nearest are the distances from them.
+func roughGap(w, h int, label []int32, away []float32, nearest []int32) float64 {
 	var widths []float64
 	facing(w, h, label, nearest, func(i, j int, a, b int32) {
-		if d := float64(dist[i] + dist[j]); d < .2*float64(min(w, h)) {
+		if d := float64(away[i] + away[j]); d < .2*float64(min(w, h)) {
 			widths = append(widths, d)
 		}
 	})
@@ -115,13 +109,13 @@ func roughGap(w, h int, runs []run, keep []bool) float64 {
 	return widths[len(widths)/2]
 }
 
-// largestPatch joins tiles that stand within reach of each other (half of it
-// from either side) and returns the mask of the largest patch, grown by reach.
-func largestPatch(w, h int, tile []bool, reach float64) []bool {
-	dist, _ := distances(w, h, func(i int) bool { return tile[i] })
+// largestPatch joins tiles that stand within twice the reach of each other and
+// returns the mask of the largest patch, grown by reach; away is the distance from
+// any tile.
+func largestPatch(w, h int, away []float32, reach float64) []bool {
 	near := make([]bool, w*h)
 	for i := range near {
-		near[i] = float64(dist[i]) <= reach
+		near[i] = float64(away[i]) <= reach
 	}
 	return largestPart(w, h, near)
 }
@@ -130,14 +124,14 @@ func largestPatch(w, h int, tile []bool, reach float64) []bool {
 // on, the layout is meant as that four-sided panel and its ragged rim is gap.
 const wholeQuad = 0.85
 
-// settle shrinks a grown patch back to a shoulder round the tiles and decides
-// between its own outline and the four-sided one.
-func (lay *layout) settle(w, h int, patch []bool, grown, shoulder float64) {
-	dist, _ := distances(w, h, func(i int) bool { return !patch[i] })
+// settle takes what lies more than shrink inside a grown patch, which leaves a
+// shoulder round the tiles, and decides between its own outline and the
+// four-sided one; deep is the distance from what is outside the patch.
+func (lay *layout) settle(w, h int, deep []float32, shrink float64) {
 	foot := make([]bool, w*h)
 	area := 0
 	for i := range foot {
-		if patch[i] && float64(dist[i]) > grown-shoulder {
+		if float64(deep[i]) > shrink {
 			foot[i] = true
 			area++
 		}

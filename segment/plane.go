@@ -16,14 +16,31 @@ func newPlane(w, h int) *plane { return &plane{w, h, make([]float32, w*h)} }
 
 // at reads between pixel centres, bilinear, the border repeated.
 func (p *plane) at(x, y float64) float32 {
-	x, y = min(max(x, 0), float64(p.w-1)), min(max(y, 0), float64(p.h-1))
-	i, j := int(x), int(y)
-	fx, fy := float32(x-float64(i)), float32(y-float64(j))
-	i1, j1 := min(i+1, p.w-1), min(j+1, p.h-1)
-	a, b := p.v[j*p.w+i], p.v[j*p.w+i1]
-	c, d := p.v[j1*p.w+i], p.v[j1*p.w+i1]
-	top, low := a+(b-a)*fx, c+(d-c)*fx
-	return top + (low-top)*fy
+	r := p.row(y)
+	return r.at(x)
+}
+
+// planeRow is a plane at one height, for reading many places along it.
+type planeRow struct {
+	top, low []float32
+	f        float32 // share of low
+}
+
+func (p *plane) row(y float64) planeRow {
+	y = min(max(y, 0), float64(p.h-1))
+	j := int(y)
+	j1 := min(j+1, p.h-1)
+	return planeRow{p.v[j*p.w : (j+1)*p.w], p.v[j1*p.w : (j1+1)*p.w], float32(y - float64(j))}
+}
+
+func (r *planeRow) at(x float64) float32 {
+	last := len(r.top) - 1
+	x = min(max(x, 0), float64(last))
+	i := int(x)
+	i1, f := min(i+1, last), float32(x-float64(i))
+	top := r.top[i] + (r.top[i1]-r.top[i])*f
+	low := r.low[i] + (r.low[i1]-r.low[i])*f
+	return top + (low-top)*r.f
 }
 
 // distances gives, for every pixel of a w × h map, the Euclidean distance to

@@ -96,24 +96,27 @@ func numbered(size []int) []int {
 	return number
 }
 
-// add takes one run of pixels into the tile.
+// add takes one run of pixels into the tile; finish turns the weighted sums of
+// places into a centre.
 func (t *Tile) add(m *Map, r run, inside []bool) {
 	row := r.y * m.W
-	for x := r.x0; x < r.x1; x++ {
-		a := 1 - float64(m.Gap[row+x])/255
-		t.AreaPx += a
-		t.Centre.X += a * float64(x)
-		t.Centre.Y += a * float64(r.y)
-		if !t.Cut && (r.y == 0 || r.y == m.H-1 || !inside[row+x-m.W] || !inside[row+x+m.W]) {
-			t.Cut = true
-		}
+	var area, mx int
+	for x, g := range m.Gap[row+r.x0 : row+r.x1] {
+		a := 255 - int(g)
+		area += a
+		mx += a * (r.x0 + x)
 	}
-	if r.x0 == 0 || r.x1 == m.W || !inside[row+r.x0-1] || !inside[row+r.x1] {
-		t.Cut = true
-	}
+	t.AreaPx += float64(area) / 255
+	t.Centre.X += float64(mx) / 255
+	t.Centre.Y += float64(area) / 255 * float64(r.y)
+	t.Cut = t.Cut || r.y == 0 || r.y == m.H-1 || r.x0 == 0 || r.x1 == m.W ||
+		!inside[row+r.x0-1] || !inside[row+r.x1] ||
+		!all(inside[row-m.W+r.x0:row-m.W+r.x1]) || !all(inside[row+m.W+r.x0:row+m.W+r.x1])
 	t.X0, t.Y0 = min(t.X0, r.x0), min(t.Y0, r.y)
 	t.X1, t.Y1 = max(t.X1, r.x1), max(t.Y1, r.y+1)
 }
+
+func all(v []bool) bool { return !slices.Contains(v, false) }
 
 // finish turns sums into centres and adds the gap up.
 func (m *Map) finish() {
