@@ -29,8 +29,8 @@ const (
 	scoreGood  = 0.45
 )
 
-// judge measures the terms of one look.
-func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widths []float64, own float64) terms {
+// judge measures the terms of one look, all but own.
+func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widths []float64) terms {
 	w, h := ev.tile.w, ev.tile.h
 	gap := func(i int) bool { return lay.panel[i] && label[i] == 0 }
 	runs, n := components(w, h, gap)
@@ -66,7 +66,6 @@ func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widt
 		share:  sharePrior(float64(gapArea) / float64(panel)),
 		sure:   1 - ramp(float64(undecided)/edgeBand(panel, gapArea, lay.gap), .6, 2.5),
 		steady: steadiness(widths),
-		own:    ramp(own, .12, .5),
 		size:   ramp(across/max(lay.gap, 1), 2, 5),
 	}
 }

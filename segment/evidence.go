@@ -32,7 +32,7 @@ const wantGap = 8.0
 var coarseSides = [...]float64{800, 1800, 450}
 
 // maxViewPx bounds the work of one look.
-const maxViewPx = 2.2e6
+const maxViewPx = 1.6e6
 
 // evidence looks coarsely, reads the gap width off, and looks again at the
 // scale that suits it.

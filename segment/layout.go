@@ -53,6 +53,8 @@ func readLayout(ev *evidence, given *Quad, rim shoulder) *layout {
 func (lay *layout) measure(ev *evidence, label []int32, size []int, speck int) {
 	w, h := ev.tile.w, ev.tile.h
 	dist, nearest := distances(w, h, func(i int) bool { return label[i] > 0 })
+	coloured := make(chan float64, 1) // the slowest term, found beside the others
+	go func() { coloured <- own(ev, lay.panel, label, nearest, len(size)-1) }()
 	var widths []float64
 	facing(w, h, label, nearest, func(i, j int, a, b int32) {
 		if lay.panel[i] && lay.panel[j] {
@@ -68,7 +70,8 @@ func (lay *layout) measure(ev *evidence, label []int32, size []int, speck int) {
 			lay.tiles++
 		}
 	}
-	lay.terms = judge(ev, lay, label, size, speck, widths, own(ev, lay, label, nearest, len(size)-1))
+	lay.terms = judge(ev, lay, label, size, speck, widths)
+	lay.terms.own = ramp(<-coloured, .12, .5)
 	lay.score = lay.terms.score()
 }
 

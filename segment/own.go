@@ -54,12 +54,12 @@ const ownFloor = 0.03
 
 // own is the share of the lines between neighbours whose colour is no mixture of
 // theirs, nor within the grain of the pieces themselves.
-func own(ev *evidence, lay *layout, label, nearest []int32, n int) float64 {
+func own(ev *evidence, panel []bool, label, nearest []int32, n int) float64 {
 	tile := coreColours(ev, label, n)
 	yes, all := 0, 0
 	facing(ev.w, ev.h, label, nearest, func(i, j int, a, b int32) {
 		ta, tb := &tile[a], &tile[b]
-		if !lay.panel[i] || !lay.panel[j] || ta.n == 0 || tb.n == 0 {
+		if !panel[i] || !panel[j] || ta.n == 0 || tb.n == 0 {
 			return
 		}
 		var c [3]float64

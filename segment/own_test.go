@@ -58,7 +58,7 @@ func ownOf(ev *evidence) float64 {
 		label[i] = int32(l)
 	}
 	_, nearest := distances(ev.w, ev.h, func(i int) bool { return label[i] > 0 })
-	return own(ev, ev.lay, label, nearest, n)
+	return own(ev, ev.lay.panel, label, nearest, n)
 }
 
 // mixed is what a lens makes of a painted edge: light of both sides.
