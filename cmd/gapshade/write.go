@@ -17,7 +17,7 @@ import (
 // Quality of the JPEGs: of full-size previews and of the sheet; and of the
 // reduced copies inside report.html, which must stay small enough to mail.
 const (
-	fullQuality = 90
+	fullQuality = 92
 	pageQuality = 84
 )
 
