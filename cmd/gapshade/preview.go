@@ -50,7 +50,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	t.progress("reading %s", filepath.Base(name))
 	// A picture that will be balanced or straightened is made once for that, not
 	// kept beside it: twelve bytes per pixel.
-	ph, err := photo.OpenFile(ctx, name, photo.Limits{Threads: s.Threads, Lean: s.Grey != nil || s.Straighten})
+	ph, err := photo.OpenFile(ctx, name, photo.Limits{Threads: s.Threads, Lean: true})
 	if err != nil {
 		return preview.FromPhoto(err)
 	}
