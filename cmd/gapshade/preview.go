@@ -48,8 +48,8 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 		return err
 	}
 	t.progress("reading %s", filepath.Base(name))
-	// A picture that will be balanced or straightened is made once for that, not
-	// kept beside it: twelve bytes per pixel.
+	// Lean: the linear picture, twelve bytes per pixel, is made for the analysis
+	// and goes when the proof is made.
 	ph, err := photo.OpenFile(ctx, name, photo.Limits{Threads: s.Threads, Lean: true})
 	if err != nil {
 		return preview.FromPhoto(err)
