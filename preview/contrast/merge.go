@@ -12,13 +12,13 @@ import (
 // soft), but a strong difference of colour keeps pieces apart at equal
 // lightness. The limits are ours.
 const (
-	mergeDeltaL = 10.0
-	mergeChroma = 20.0
+	MergeDeltaL = 10.0
+	MergeChroma = 20.0
 )
 
 // near reports whether two colours lie within the limits.
 func near(a, b colormath.Lab) bool {
-	return math.Abs(a.L-b.L) < mergeDeltaL && math.Hypot(a.A-b.A, a.B-b.B) < mergeChroma
+	return math.Abs(a.L-b.L) < MergeDeltaL && math.Hypot(a.A-b.A, a.B-b.B) < MergeChroma
 }
 
 // Measure holds one shade against every tile. tiles and m.Tiles go together.

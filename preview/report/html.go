@@ -11,6 +11,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/contrast"
 )
 
 // Widths, px, that keep the page readable and near 4 MB with eleven shades.
@@ -134,8 +135,8 @@ func newView(r *Report, page *Page) *view {
 // The limits within which a tile loses its outline; contrast applies them, the
 // page only explains them and draws their zone.
 const (
-	outlineDeltaL = 10 // |ΔL*|
-	outlineChroma = 20 // √(Δa*² + Δb*²)
+	outlineDeltaL = contrast.MergeDeltaL // |ΔL*|
+	outlineChroma = contrast.MergeChroma // √(Δa*² + Δb*²)
 )
 
 // wordLimits are the HyAB steps between contrast's words; a test holds them
