@@ -107,7 +107,9 @@ func compose(s *Sheet) *document {
 	for _, w := range p.Warnings {
 		d.Warnings = append(d.Warnings, n.item("", w.Line))
 	}
-	d.Amounts = n.amounts(p)
+	for _, a := range p.Amounts() {
+		d.Amounts = append(d.Amounts, amount{a.Name, a.Value, a.Text, n.of(a.Sources), a.Strong})
+	}
 	d.Checks = n.items(p.Checks)
 	d.Mixing = n.items(p.Mixing)
 	n.clock(d, s)

@@ -26,6 +26,8 @@ func (in *Input) narrow() []Remark {
 	switch {
 	case in.NarrowShare > 0:
 		text = percent(in.NarrowShare) + " of the gaps are under " + limit
+	case in.NarrowShare < 0 && in.Joint.P90 > 0 && in.Joint.P90 < HardToFillMm && in.Joint.P10 == in.Joint.P90:
+		text = "The gaps are under " + limit
 	case in.NarrowShare < 0 && in.Joint.P90 > 0 && in.Joint.P90 < HardToFillMm:
 		text = "Nine gaps in ten are under " + limit
 	case in.NarrowShare < 0 && in.Joint.P90 > 0 && in.Joint.P50 < HardToFillMm:

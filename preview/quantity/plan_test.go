@@ -328,7 +328,7 @@ func TestBlock(t *testing.T) {
 	in := Default()
 	in.WidthMm, in.HeightMm, in.TileWMm, in.TileHMm, in.JointMm = 1000, 1000, 10, 10, 1.5
 	p := plan(t, in)
-	b := p.Block(time.Time{})
+	b := p.Block("", time.Time{})
 	var sum float64
 	for _, kg := range b.Batches {
 		sum += kg
@@ -339,7 +339,7 @@ func TestBlock(t *testing.T) {
 	text, err := json.Marshal(b)
 	require.NoError(t, err)
 	assert.NotContains(t, string(text), "start_time", "no start, no times")
-	b = p.Block(time.Date(2026, 5, 4, 23, 50, 0, 0, time.FixedZone("", 7200)))
+	b = p.Block("", time.Date(2026, 5, 4, 23, 50, 0, 0, time.FixedZone("", 7200)))
 	assert.Equal(t, "2026-05-04T23:50", b.Clock[0].StartTime)
 	assert.Equal(t, "2026-05-05T00:05", b.Clock[1].EndTime, "over midnight, by the hands of the clock")
 }

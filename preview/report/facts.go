@@ -1,12 +1,16 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+
+	"gapshade/preview"
+)
 
 // facts tells what was read and found, in the order a person asks for it. The
 // file's hash comes last: it proves which photo this was, years later.
 func facts(r *Report) []fact {
 	out := []fact{
-		{"Photo", fmt.Sprintf("%s, %s × %s px, %s", clean(r.Photo.Name), thousands(r.Photo.Width), thousands(r.Photo.Height), r.Photo.Format)},
+		{"Photo", fmt.Sprintf("%s, %s × %s px, %s", preview.Clean(r.Photo.Name), thousands(r.Photo.Width), thousands(r.Photo.Height), r.Photo.Format)},
 		{"Colour profile", r.Photo.Profile},
 		{"Scale", "not known; give the panel's size for millimetres"},
 		{"Tiles", count(r.Tiles.Count, "tile") + areaWords(&r.Tiles)},

@@ -144,6 +144,8 @@ func hasType(want, v any) bool {
 		return want == "string"
 	case float64:
 		return want == "number" || want == "integer" && x == math.Trunc(x)
+	case bool:
+		return want == "boolean"
 	case []any:
 		return want == "array"
 	case object:

@@ -1,0 +1,93 @@
+package main
+
+import (
+	"io"
+	"time"
+
+	"gapshade/preview"
+	"gapshade/preview/job"
+	"gapshade/preview/quantity"
+	"gapshade/preview/report"
+	"gapshade/segment"
+)
+
+// jobNames are the files of a job sheet.
+var jobNames = []string{"job.html", "job.pdf", "clock.ics"}
+
+// narrowPx is the long side of the picture of narrow gaps on the sheet, px.
+const narrowPx = 1200
+
+// said is what a person says about a job beside the sizes.
+type said struct {
+	in    quantity.Input
+	start time.Time
+	title string
+}
+
+// planned plans the rest of the job from a report, puts it into the report and
+// gives the sheet; nil without a panel size. gap is the mask of gaps, the frame's
+// size, where it is at hand: narrow gaps are found in it, and drawn. Whether the
+// report is fresh or was read back, the same one gives the same sheet.
+func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, error) {
+	in, ok := r.Measured(s.in)
+	if !ok {
+		return nil, nil
+	}
+	narrows, seen := findNarrow(r, gap, threads)
+	if seen {
+		in.NarrowShare = narrows.Share
+	}
+	plan, err := quantity.Make(in)
+	if err != nil {
+		return nil, preview.FromJob(err)
+	}
+	sheet := &job.Sheet{Title: preview.Heading(s.title, r.Photo.Name), Plan: plan, Start: s.start}
+	if len(r.Shades) > 0 {
+		sheet.Grout = "first choice of the preview: " + preview.ShadeName(r.Shades[0].ID)
+	}
+	if seen {
+		small := narrows.Reduced(narrowPx)
+		if sheet.Panel, err = job.DrawNarrow(&small, in.Units); err != nil {
+			return nil, err
+		}
+	}
+	r.Job = new(plan.Block(s.title, s.start))
+	return sheet, nil
+}
+
+// findNarrow looks for gaps that are hard to fill, inside the report's outline.
+func findNarrow(r *report.Report, gap []uint8, threads int) (quantity.Narrows, bool) {
+	w, h := r.Frame.Width, r.Frame.Height
+	if w <= 0 || h <= 0 || len(gap) != w*h || r.Frame.MmPerPx == nil || len(r.Frame.Outline) < 3 {
+		return quantity.Narrows{}, false
+	}
+	inside := make([]bool, w*h)
+	for _, s := range segment.Spans(w, h, outlineOf(r)) {
+		for x := s.X0; x < s.X1; x++ {
+			inside[s.Y*w+x] = true
+		}
+	}
+	return quantity.FindNarrow(gap, inside, w, h, *r.Frame.MmPerPx, threads)
+}
+
+func outlineOf(r *report.Report) (pts []segment.Point) {
+	for _, p := range r.Frame.Outline {
+		pts = append(pts, segment.Point{X: p[0], Y: p[1]})
+	}
+	return pts
+}
+
+// sheetFiles writes the files of a sheet; the calendar only with a start.
+func sheetFiles(f *folder, s *job.Sheet) []func() error {
+	if s == nil {
+		return nil
+	}
+	file := func(name string, write func(io.Writer, job.Sheet) error) func() error {
+		return func() error { return f.write(name, func(w io.Writer) error { return write(w, *s) }) }
+	}
+	out := []func() error{file("job.html", job.HTML), file("job.pdf", job.PDF)}
+	if !s.Start.IsZero() {
+		out = append(out, file("clock.ics", job.Calendar))
+	}
+	return out
+}
