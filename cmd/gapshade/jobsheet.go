@@ -43,7 +43,7 @@ func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, er
 	}
 	sheet := &job.Sheet{Title: preview.Heading(s.title, r.Photo.Name), Plan: plan, Start: s.start}
 	if len(r.Shades) > 0 {
-		sheet.Grout = "first choice of the preview: " + preview.ShadeName(r.Shades[0].ID)
+		sheet.Grout = preview.ShadeName(r.Shades[0].ID) + " (first choice of the preview)"
 	}
 	if seen {
 		small := narrows.Reduced(narrowPx)

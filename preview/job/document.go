@@ -155,9 +155,9 @@ func marks(notes []int) string {
 	return "[" + strings.Join(s, ", ") + "]"
 }
 
-// together is a number and what it must not be parted from: its unit or its
-// fraction.
-var together = regexp.MustCompile(`([0-9½]) (%|°|[0-9]+/[0-9]|mm|cm|m²|in\b|in²|ft²|oz|lb|fl oz|US |kg|g\b|mL|L\b|h\b|min|days)`)
+// together is a number and what it must not be parted from: its unit, its
+// fraction, or the pH before it.
+var together = regexp.MustCompile(`([0-9½]|pH) (%|°|[0-9]+/[0-9]|mm|cm|m²|in\b|in²|ft²|oz|lb|fl oz|US |kg|g\b|mL|L\b|h\b|min|days|[0-9]+\b)`)
 
 // tied puts a space that doesn't break between them. A few numbers before words
 // like "in" are caught too; that does no harm.

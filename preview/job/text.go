@@ -2,7 +2,6 @@ package job
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -38,7 +37,11 @@ func Text(w io.Writer, s Sheet) error {
 	for _, a := range d.Amounts {
 		b.WriteString(preview.Paragraph("  "+padded(a.Name, nameCol)+padded(a.Value, valueCol), a.Text))
 	}
-	fmt.Fprintf(&b, "\n%s (%s)\n", d.ClockHead, strings.ToLower(d.WhenHead[:1])+d.WhenHead[1:])
+	b.WriteString("\n" + d.ClockHead)
+	if s.Start.IsZero() {
+		b.WriteString(" (h:min after the water)")
+	}
+	b.WriteString("\n")
 	for _, m := range append(append([]moment{}, d.Clock...), d.After...) {
 		b.WriteString(clockLine(&m))
 	}

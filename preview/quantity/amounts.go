@@ -27,12 +27,12 @@ func (p *Plan) Amounts() []Amount {
 		{"Buy", u.Mass(pw.Buy), buyWords(p), []Source{CommonPractice}, true},
 		p.askFor(),
 		p.gapWords(),
-		row("In the joints", u.Mass(pw.Net), fmt.Sprintf("nothing lost, %g kg of powder per litre of joint; %s if the adhesive fills a third of the depth",
-			Density(p.Choice.Kind), u.Mass(pw.Shallow)), CoverageChart, SecondMaker),
+		row("In the joints", u.Mass(pw.Net), fmt.Sprintf("nothing lost, %s of joint; %s if the adhesive fills a third of the depth",
+			u.PerVolume(Density(p.Choice.Kind)), u.Mass(pw.Shallow)), CoverageChart, SecondMaker),
 		row(fmt.Sprintf("Plus %.0f %%", 100*p.In.Allowance), u.Mass(pw.Allowed), "for waste, what walls and floors lose; 10 to 15 % is often advised", MerchantChart, CommonPractice),
 		p.benchWords(),
 		row("Mix", batchWords(p), mixWords(p), SmallBatches, CommonPractice, Ours),
-		row("In cups", cupWords(pw.Need), fmt.Sprintf("only to picture it: a US cup of powder weighs %.0f to %.0f g", 1000*CupLowKg, 1000*CupHighKg), CementDensity, Definitions),
+		row("In cups", cupWords(pw.Need), fmt.Sprintf("only to picture it: a US cup of powder weighs %s to %s", u.Mass(CupLowKg), u.Mass(CupHighKg)), CementDensity, Definitions),
 	}
 	if p.Bag.Known {
 		out = append(out, row("Bag's formula", u.Mass(p.Bag.NetKg), bagWords(p), CommonPractice, Geometry))

@@ -10,7 +10,7 @@ func (in *Input) checks() []Line {
 		line("Joints brushed out, spacers out, dust off, edges taped. Two buckets, sponges and cloths within reach, clock set.", TCNAColor, CommonPractice),
 	}
 	if in.Material == Mixed {
-		out = append(out, line("Pieces of one height? The float rides on the high ones and leaves the joints of low ones empty: fill those with a finger, gloved.", Thickness, CommonPractice))
+		out = append(out, line("Pieces of one height? The float leaves joints beside low ones empty: fill those by hand, gloved.", Thickness, CommonPractice))
 	}
 	if in.Work == Tiling {
 		out = append(out, line("At walls, floor edges and changes of plane: sealant, not grout.", EJ171),
