@@ -119,11 +119,17 @@ func (n *Narrows) markBand(marked []Cell, cells float64, y0, y1 int) (gaps, narr
 	reach := radius + 0.5
 	border := int(math.Ceil(radius)+math.Ceil(reach)) + 1
 	w, h := n.W+2*border, y1-y0+2*border
-	toTile := squaredDistance(w, h, func(i int) bool {
-		x, y := i%w-border, i/w-border+y0
-		return x >= 0 && y >= 0 && x < n.W && y < n.H && n.Cell[y*n.W+x] == Tile
-	})
-	toRoom := squaredDistance(w, h, func(i int) bool { return toTile[i] >= radius*radius })
+	seed := make([]bool, w*h)
+	for y := max(0, y0-border); y < min(n.H, y1+border); y++ {
+		for x, c := range n.Cell[y*n.W : (y+1)*n.W] {
+			seed[(y-y0+border)*w+x+border] = c == Tile
+		}
+	}
+	toTile := squaredDistance(w, h, seed)
+	for i, d := range toTile {
+		seed[i] = d >= radius*radius
+	}
+	toRoom := squaredDistance(w, h, seed)
 	for y := y0; y < y1; y++ {
 		for x := range n.W {
 			if n.Cell[y*n.W+x] != Gap {
@@ -178,11 +184,9 @@ func (n *Narrows) commonest(x0, y0, k int) Cell {
 // squaredDistance gives each cell's squared distance to the nearest seed, +Inf
 // without one: columns first, then the lower envelope of parabolas along rows
 // (Felzenszwalb and Huttenlocher, Theory of Computing 8, 415, 2012).
-func squaredDistance(w, h int, seed func(i int) bool) []float64 {
+func squaredDistance(w, h int, seed []bool) []float64 {
 	d := make([]float64, w*h)
-	for x := range w {
-		columnDistance(d, w, h, x, seed)
-	}
+	columns(d, w, h, seed)
 	v, z, f := make([]int, w), make([]float64, w+1), make([]float64, w)
 	for y := range h {
 		row := d[y*w : (y+1)*w]
@@ -192,23 +196,26 @@ func squaredDistance(w, h int, seed func(i int) bool) []float64 {
 	return d
 }
 
-// columnDistance writes squared distances within one column, down and up.
-func columnDistance(d []float64, w, h, x int, seed func(i int) bool) {
-	run := math.Inf(1)
-	step := func(y int) {
-		i := y*w + x
-		if run++; seed(i) {
-			run = 0
+// columns writes squared distances within each column: what was seen above, then
+// what is seen below. It goes along the rows, because memory lies that way.
+func columns(d []float64, w, h int, seed []bool) {
+	run := slices.Repeat([]float64{math.Inf(1)}, w)
+	row := func(y int, put func(i int, v float64)) {
+		for x := range run {
+			if run[x]++; seed[y*w+x] {
+				run[x] = 0
+			}
+			put(y*w+x, run[x]*run[x])
 		}
-		d[i] = min(d[i], run*run)
 	}
 	for y := range h {
-		d[y*w+x] = math.Inf(1)
-		step(y)
+		row(y, func(i int, v float64) { d[i] = v })
 	}
-	run = math.Inf(1)
+	for x := range run {
+		run[x] = math.Inf(1)
+	}
 	for y := h - 1; y >= 0; y-- {
-		step(y)
+		row(y, func(i int, v float64) { d[i] = min(d[i], v) })
 	}
 }
 

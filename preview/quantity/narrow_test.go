@@ -155,7 +155,7 @@ func TestSquaredDistance(t *testing.T) {
 		for i := range seeds {
 			seeds[i] = r.IntN(30) == 0
 		}
-		got := squaredDistance(w, h, func(i int) bool { return seeds[i] })
+		got := squaredDistance(w, h, seeds)
 		for i := range got {
 			want := math.Inf(1)
 			for j, s := range seeds {
