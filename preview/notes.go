@@ -33,8 +33,8 @@ func (p *Proof) noteMap() {
 	if p.Frame.MmPerPx == 0 {
 		job := p.Settings.Job
 		kg, thick := job.PerM2(m.GapShare)
-		p.note("no-size", "the panel's size was not given, so lengths are in pixels and there is no job sheet; --size gives millimetres, how much grout to buy, and the sheet (a square metre of such a panel, %s thick, takes about %s of powder in its joints)",
-			job.Units.Length(thick), job.Units.Mass(kg))
+		p.note("no-size", "the panel's size was not given, so lengths are in pixels and there is no job sheet; --size gives millimetres, how much grout to buy, and the sheet (pieces %s thick take about %s of powder in such joints)",
+			job.Units.Length(thick), job.Units.PerArea(kg))
 	}
 	if m.Confidence < goodConfidence {
 		p.note("unsure", "the gaps were found with confidence %.2f only; look at gaps.png before trusting the numbers", m.Confidence)

@@ -22,13 +22,17 @@ func Heading(title, photo string) string {
 // TextWidth is the widest line that is printed for a terminal, in characters.
 const TextWidth = 80
 
-// Paragraph breaks text at blanks so that no line is wider than TextWidth, and
-// indents what follows the lead as far as the lead reaches. A line end closes it.
+// nbsp keeps a number and its unit on one line; a terminal gets a plain blank.
+const nbsp = '\u00a0'
+
+// Paragraph breaks text at blanks, but not at those that don't break, so that no
+// line is wider than TextWidth, and indents what follows the lead as far as the
+// lead reaches. A line end closes it.
 func Paragraph(lead, text string) string {
 	var b strings.Builder
 	line, indent := lead, strings.Repeat(" ", utf8.RuneCountInString(lead))
 	first := true
-	for word := range strings.FieldsSeq(text) {
+	for word := range strings.FieldsFuncSeq(text, func(r rune) bool { return unicode.IsSpace(r) && r != nbsp }) {
 		if !first && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > TextWidth {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, first = indent, true
@@ -39,7 +43,7 @@ func Paragraph(lead, text string) string {
 		line, first = line+word, false
 	}
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
-	return b.String()
+	return strings.ReplaceAll(b.String(), string(nbsp), " ")
 }
 
 // Clean takes control and invisible formatting characters out of names, so that

@@ -20,7 +20,7 @@ var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
 	"aim": "AIM", "title": "TEXT", "out": "FOLDER", "threads": "N",
 	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
-	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "DAYTTIME", "units": "WORD",
+	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
 }
 
 // register defines every flag once, in the order of the help text.
@@ -34,7 +34,6 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
 	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
-	w.jobWords.register(f)
 	f.StringVar(&w.title, "title", "", "heading of the sheet, the report and the job sheet")
 	f.BoolVar(&w.strict, "strict", false, "stop when the gaps are only likely, not sure")
 	f.StringVar(&w.out, "out", "", "output folder; left out, <photo name>-grout beside the photo")
@@ -42,6 +41,8 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.BoolVar(&w.json, "json", false, "print report.json on stdout and nothing else")
 	f.BoolVar(&w.quiet, "quiet", false, "print nothing but errors")
 	f.IntVar(&w.threads, "threads", 0, "processors to use; 0 means all; the result doesn't depend on it")
+	w.jobWords.register(f)
+	head(f, "thickness", "the rest of the job, for job.html and job.pdf (with --size):")
 }
 
 // settings reads the words. Errors are *preview.Fault with the usage code.

@@ -22,14 +22,14 @@ type jobWords struct {
 // register defines every flag once, in the order of the help text.
 func (w *jobWords) register(f *pflag.FlagSet) {
 	f.StringVar(&w.thickness, "thickness", "", "tile thickness, the depth of the joint; left out, usual for the material (4mm)")
-	f.StringVar(&w.material, "material", "", "what the pieces are: glass, glazed, porcelain, stone, terracotta, metal or mixed; left out, mixed")
-	f.StringVar(&w.place, "place", "", "where it will live: indoor, wet or outdoor; left out, indoor")
-	f.StringVar(&w.kind, "kind", "", "the grout's grain: auto (by the joints), unsanded or sanded; left out, auto")
+	f.StringVar(&w.material, "material", "", "glass, glazed, porcelain, stone, terracotta, metal or mixed; left out, mixed")
+	f.StringVar(&w.place, "place", "", "indoor, wet or outdoor; left out, indoor")
+	f.StringVar(&w.kind, "kind", "", "grain of the grout: unsanded, sanded or auto, by the widest joints; left out, auto")
 	f.StringVar(&w.edge, "edge", "", "height of a thin coat of grout down the outer sides, such as 8mm; left out, none")
 	f.StringVar(&w.allowance, "allowance", "", "for waste, on top of what lies in the joints; left out, 10%")
 	f.StringVar(&w.variation, "variation", "", "by how much the tiles differ in size, such as 0.5mm; a joint should be three times that")
 	f.StringVar(&w.temperature, "temperature", "", "of air and surface, such as 21C or 70F; left out, 21C")
-	f.StringVar(&w.potLife, "pot-life", "", "from the bag, such as 45min; it sets how large a batch is")
+	f.StringVar(&w.potLife, "pot-life", "", "from the bag, such as 45min; it limits the batches")
 	f.StringVar(&w.clock, "clock", "", "unhurried (the mosaic studio's), touch (the tiler's) or auto, by the size of the tiles; left out, auto")
 	f.StringVar(&w.start, "start", "", "when the water goes in, such as 2026-05-04T10:00; adds clock.ics, a calendar with alarms")
 	f.StringVar(&w.units, "units", "", "metric or us; left out, metric")

@@ -14,12 +14,12 @@ func TextbookShare(l, w, j float64) float64 { return (l + w) / (l * w) * j }
 // TilesPerM2 counts tiles l × w (mm) with joint j in a square metre of grid.
 func TilesPerM2(l, w, j float64) float64 { return 1e6 / ((l + j) * (w + j)) }
 
-// PerM2 is the powder, kg, that a square metre of panel with this gap share takes
-// in its joints, and the thickness, mm, that was taken for it. It is all that can
-// be said while the panel's size is not known.
+// PerM2 is the powder, kg to 100 g, that a square metre of panel with this gap
+// share takes in its joints, and the thickness, mm, that was taken for it. It is
+// all that can be said while the panel's size is not known.
 func (in Input) PerM2(share float64) (kg, thicknessMm float64) {
 	thicknessMm, _ = in.thickness()
-	return share * thicknessMm * DensityUnsanded, thicknessMm // 1 m² × 1 mm is 1 litre
+	return round(share*thicknessMm*DensityUnsanded, 1), thicknessMm // 1 m² × 1 mm is 1 litre
 }
 
 // Bounds of a believable measured gap share, ours: outside them the mask or the
