@@ -1,11 +1,68 @@
 package preview
 
 import (
+	"fmt"
+	"math"
 	"path/filepath"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 )
+
+// The words that the sheet and the report share.
+
+// Words says what the person wants.
+func (a Aim) Words() string {
+	switch a {
+	case Outline:
+		return "every tile stands out"
+	case Blend:
+		return "the joint disappears"
+	}
+	return "the joint is seen, the picture leads"
+}
+
+// Side says which way the joint goes, from the 10th and 90th percentile of L*
+// of the joint less that of the tile: it is only claimed when nine tiles in ten
+// agree.
+func Side(p10, p90 float64) string {
+	switch {
+	case p10 > 0:
+		return "lighter than the tiles"
+	case p90 < 0:
+		return "darker than the tiles"
+	}
+	return "between light and dark tiles"
+}
+
+// Percent rounds a share, 0…1, so that little is not called nothing, and almost
+// all not all.
+func Percent(share float64) string {
+	switch v := 100 * share; {
+	case v > 0 && v < 1:
+		return "under 1 %"
+	case v > 99 && v < 100:
+		return "over 99 %"
+	default:
+		return fmt.Sprintf("%.0f %%", math.Round(v))
+	}
+}
+
+// Count counts things of one noun: "1 tile", "1,800 tiles".
+func Count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return Thousands(n) + " " + noun + "s"
+}
+
+// Thousands groups digits with a comma: 1800 is "1,800".
+func Thousands(n int) string {
+	if n < 1000 {
+		return fmt.Sprint(n)
+	}
+	return fmt.Sprintf("%s,%03d", Thousands(n/1000), n%1000)
+}
 
 // ShadeName is a shade's id in plain words: "mid-warm" is "mid warm".
 func ShadeName(id string) string { return strings.ReplaceAll(id, "-", " ") }

@@ -88,7 +88,7 @@ func (o *output) each(ctx context.Context, t *talk, threads int) error {
 	jobs := []func() error{o.gaps, o.tiles, o.table, o.bare}
 	for i := range o.p.Trials {
 		jobs = append(jobs, func() error {
-			t.progress("drawing %s", sheet.Name(o.p.Trials[i].Shade.ID))
+			t.progress("drawing %s", preview.ShadeName(o.p.Trials[i].Shade.ID))
 			return o.shade(i)
 		})
 	}

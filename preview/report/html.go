@@ -118,7 +118,7 @@ type shadeView struct {
 func newView(r *Report, page *Page) *view {
 	v := &view{
 		CSS:   template.CSS(pageCSS),
-		Title: preview.Clean(heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: aimWords(page.Aim),
+		Title: preview.Clean(preview.Heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: page.Aim.Words(),
 		Sheet: show(page.Sheet), Chart: newChart(r.Shades), Facts: facts(r),
 		OutlineDL: outlineDeltaL, OutlineAB: outlineChroma, WordLimits: wordLimits,
 	}
@@ -134,7 +134,7 @@ func newView(r *Report, page *Page) *view {
 	if page.Plan != nil {
 		v.Job = newJobView(page.Plan)
 	}
-	v.SheetAlt = fmt.Sprintf("The bare layout and %s side by side, best first: %s.", count(len(v.Shades), "shade"), namesOf(v.Shades))
+	v.SheetAlt = fmt.Sprintf("The bare layout and %s side by side, best first: %s.", preview.Count(len(v.Shades), "shade"), namesOf(v.Shades))
 	return v
 }
 
@@ -153,12 +153,12 @@ func newShadeView(s *Shade, page *Page) shadeView {
 	c := s.Contrast
 	hex := hexOf(s.Lab)
 	v := shadeView{
-		ID: s.ID, Name: name(s.ID), Hex: hex, Paint: template.CSS("background:" + hex), Rank: s.Rank,
+		ID: s.ID, Name: preview.ShadeName(s.ID), Hex: hex, Paint: template.CSS("background:" + hex), Rank: s.Rank,
 		L: fmt.Sprintf("%.0f", s.Lab[0]), Word: s.word(), Side: s.side(),
 		DeltaL: signed(c.DeltaL.P50), DeltaLRange: signed(c.DeltaL.P10) + " to " + signed(c.DeltaL.P90),
 		HyAB: fmt.Sprintf("%.0f", c.HyAB.P50), HyABRange: rangeOf(c.HyAB),
 		DE00: fmt.Sprintf("%.0f", c.DE00.P50), DE00Range: rangeOf(c.DE00),
-		Lost: percent(s.MergingShare), Groups: s.Merged.Groups, Largest: percent(s.Merged.LargestShare),
+		Lost: preview.Percent(s.MergingShare), Groups: s.Merged.Groups, Largest: preview.Percent(s.Merged.LargestShare),
 		Score: fmt.Sprintf("%.0f", s.Score), Reason: unbroken(s.Reason), Look: s.Depth + ", " + s.Cast,
 		Lab:     fmt.Sprintf("L* %.1f, a* %s, b* %s", s.Lab[0], minus(s.Lab[1]), minus(s.Lab[2])),
 		Preview: show(page.Preview[s.ID]), Merged: show(page.Merged[s.ID]),
@@ -168,7 +168,7 @@ func newShadeView(s *Shade, page *Page) shadeView {
 	}
 	v.PreviewAlt = "The panel grouted in " + v.Name + ": " + v.Word + ", " + v.Side + "."
 	v.MergedAlt = fmt.Sprintf("Map of the tiles under %s: %s of the tile area has lost its outline, %s.",
-		v.Name, v.Lost, count(v.Groups, "merged group"))
+		v.Name, v.Lost, preview.Count(v.Groups, "merged group"))
 	return v
 }
 

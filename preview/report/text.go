@@ -75,11 +75,11 @@ func batches(j *quantity.Block) string {
 	if n == 1 {
 		return each
 	}
-	return thousands(n) + " batches of " + each
+	return preview.Thousands(n) + " batches of " + each
 }
 
 func found(r *Report) string {
-	text := count(r.Tiles.Count, "tile") + ", gaps " + percent(r.Gaps.Share) + " of the panel"
+	text := preview.Count(r.Tiles.Count, "tile") + ", gaps " + preview.Percent(r.Gaps.Share) + " of the panel"
 	if g := r.Gaps.gapWidth(); g != "" {
 		text += ", middle gap " + g
 	}
@@ -98,7 +98,7 @@ func table(b *bytes.Buffer, shades []Shade) {
 	for i := range shades {
 		s := &shades[i]
 		fmt.Fprintf(b, " %2d  %-*s %5.1f %-9s %5.1f %10s %7d %6.1f\n", s.Rank, wide, cut(s.ID, wide), s.Lab[0],
-			s.word(), s.Contrast.HyAB.P50, percent(s.MergingShare), s.Merged.Groups, s.Score)
+			s.word(), s.Contrast.HyAB.P50, preview.Percent(s.MergingShare), s.Merged.Groups, s.Score)
 	}
 }
 
