@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"time"
 
@@ -8,7 +9,6 @@ import (
 	"gapshade/preview/job"
 	"gapshade/preview/quantity"
 	"gapshade/preview/report"
-	"gapshade/segment"
 )
 
 // jobNames are the files of a job sheet.
@@ -33,13 +33,13 @@ func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, er
 	if !ok {
 		return nil, nil
 	}
-	narrows, seen := findNarrow(r, gap, threads)
+	narrows, seen := r.Narrows(gap, threads)
 	if seen {
 		in.NarrowShare = narrows.Share
 	}
 	plan, err := quantity.Make(in)
 	if err != nil {
-		return nil, preview.FromJob(err)
+		return nil, jobFault(&in, err)
 	}
 	sheet := &job.Sheet{Title: preview.Heading(s.title, r.Photo.Name), Plan: plan, Start: s.start}
 	if len(r.Shades) > 0 {
@@ -55,26 +55,17 @@ func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, er
 	return sheet, nil
 }
 
-// findNarrow looks for gaps that are hard to fill, inside the report's outline.
-func findNarrow(r *report.Report, gap []uint8, threads int) (quantity.Narrows, bool) {
-	w, h := r.Frame.Width, r.Frame.Height
-	if w <= 0 || h <= 0 || len(gap) != w*h || r.Frame.MmPerPx == nil || len(r.Frame.Outline) < 3 {
-		return quantity.Narrows{}, false
+// jobFault says what to change: the kind of grout where that was asked for in
+// vain, else the size, by which all lengths were measured.
+func jobFault(in *quantity.Input, err error) error {
+	if in.Kind == quantity.Unsanded && in.Joint.P90 > quantity.UnsandedToMm {
+		return preview.FromJob(err)
 	}
-	inside := make([]bool, w*h)
-	for _, s := range segment.Spans(w, h, outlineOf(r)) {
-		for x := s.X0; x < s.X1; x++ {
-			inside[s.Y*w+x] = true
-		}
+	if e, ok := errors.AsType[*quantity.Error](err); ok {
+		return &preview.Fault{Code: preview.CodeUsage, What: "the job can't be planned", Why: e.What, Err: err,
+			Next: "check --size, since all lengths are measured by it"}
 	}
-	return quantity.FindNarrow(gap, inside, w, h, *r.Frame.MmPerPx, threads)
-}
-
-func outlineOf(r *report.Report) (pts []segment.Point) {
-	for _, p := range r.Frame.Outline {
-		pts = append(pts, segment.Point{X: p[0], Y: p[1]})
-	}
-	return pts
+	return err
 }
 
 // sheetFiles writes the files of a sheet; the calendar only with a start.

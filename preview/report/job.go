@@ -9,6 +9,7 @@ import (
 
 	"gapshade/preview"
 	"gapshade/preview/quantity"
+	"gapshade/segment"
 )
 
 // mostJSON is the largest report that is read, bytes, ours: one of ten thousand
@@ -65,6 +66,28 @@ func (r *Report) Measured(in quantity.Input) (out quantity.Input, ok bool) {
 		in.TileMm2 = t.P50
 	}
 	return in, true
+}
+
+// Narrows looks for gaps that are hard to fill in the mask of gaps (gaps.png, the
+// frame's size, row by row), inside the report's outline; threads as in
+// colormath.Rows. ok is false without a mask or a size, or where the photo is too
+// coarse to tell.
+func (r *Report) Narrows(gap []uint8, threads int) (n quantity.Narrows, ok bool) {
+	w, h := r.Frame.Width, r.Frame.Height
+	if w <= 0 || h <= 0 || len(gap) != w*h || r.Frame.MmPerPx == nil || len(r.Frame.Outline) < 3 {
+		return n, false
+	}
+	var outline []segment.Point
+	for _, p := range r.Frame.Outline {
+		outline = append(outline, segment.Point{X: p[0], Y: p[1]})
+	}
+	inside := make([]bool, w*h)
+	for _, s := range segment.Spans(w, h, outline) {
+		for x := s.X0; x < s.X1; x++ {
+			inside[s.Y*w+x] = true
+		}
+	}
+	return quantity.FindNarrow(gap, inside, w, h, *r.Frame.MmPerPx, threads)
 }
 
 // Rescale gives the report the panel's size, mm, whether it had one or not. The

@@ -56,6 +56,33 @@ func TestMeasured(t *testing.T) {
 	}
 }
 
+// Two tiles of 20 × 39 px with 2 px between them at half a millimetre: a joint of
+// 1 mm is narrow, and nothing is without a mask, an outline or a scale.
+func TestNarrows(t *testing.T) {
+	r := FromProof(canned(), nil)
+	r.Frame.Outline = [][2]float64{{0, 0}, {42, 0}, {42, 39}, {0, 39}}
+	gap := make([]uint8, 50*40)
+	for i := range gap {
+		if x := i % 50; x >= 20 && x < 22 {
+			gap[i] = 255
+		}
+	}
+	n, ok := r.Narrows(gap, 0)
+	require.True(t, ok)
+	assert.InDelta(t, 1, n.Share, .1, "all of it but its mouths")
+	assert.Equal(t, []quantity.Cell{quantity.Tile, quantity.NarrowGap, quantity.Outside}, []quantity.Cell{n.Cell[20*50+10], n.Cell[20*50+21], n.Cell[20*50+46]})
+	_, ok = r.Narrows(gap[1:], 0)
+	assert.False(t, ok)
+	_, ok = r.Narrows(nil, 0)
+	assert.False(t, ok)
+	r.Frame.Outline = r.Frame.Outline[:2]
+	_, ok = r.Narrows(gap, 0)
+	assert.False(t, ok)
+	r.Frame.MmPerPx = nil
+	_, ok = r.Narrows(gap, 0)
+	assert.False(t, ok)
+}
+
 // Twice the length is four times the area, and half the scale comes from a
 // quarter of it.
 func TestRescale(t *testing.T) {
