@@ -63,16 +63,12 @@ func (w *sheetWords) register(f *pflag.FlagSet) {
 
 // run is the command: a sheet, its files, its words.
 func (w *sheetWords) run(t *talk, args []string) error {
-	var source string
-	var sheet *job.Sheet
-	var block quantity.Block
-	var err error
+	plan, source := w.fromSizes, ""
 	if len(args) == 1 {
 		source = args[0]
-		sheet, block, err = w.fromReport(source)
-	} else {
-		sheet, block, err = w.fromSizes()
+		plan = func() (*job.Sheet, *quantity.Block, error) { return w.fromReport(source) }
 	}
+	sheet, block, err := plan()
 	if err != nil {
 		return err
 	}
@@ -82,7 +78,7 @@ func (w *sheetWords) run(t *talk, args []string) error {
 		}
 	}
 	if w.json {
-		return report.JobJSON(t.out, block)
+		return report.JobJSON(t.out, *block)
 	}
 	if err := job.Text(t.out, *sheet); err != nil {
 		return err
@@ -92,64 +88,62 @@ func (w *sheetWords) run(t *talk, args []string) error {
 }
 
 // fromSizes plans a rectangle of equal tiles.
-func (w *sheetWords) fromSizes() (*job.Sheet, quantity.Block, error) {
+func (w *sheetWords) fromSizes() (*job.Sheet, *quantity.Block, error) {
+	if w.size == "" || w.tile == "" || w.joint == "" {
+		return nil, nil, argFault("job needs --size, --tile and --joint, or a report.json",
+			"gapshade job --size 400x300mm --tile 20x20mm --joint 2mm, or gapshade job layout-grout/report.json")
+	}
 	in, s := quantity.Default(), said{title: w.title}
 	var err error
-	switch {
-	case w.size == "" || w.tile == "" || w.joint == "":
-		return nil, quantity.Block{}, argFault("job needs --size, --tile and --joint, or a report.json",
-			"gapshade job --size 400x300mm --tile 20x20mm --joint 2mm, or gapshade job layout-grout/report.json")
-	default:
-		if in.WidthMm, in.HeightMm, err = preview.ParseSize(w.size); err != nil {
-			return nil, quantity.Block{}, argFault("--size: %v", "write width x height with a unit, such as --size 400x300mm", err)
-		}
-		if in.TileWMm, in.TileHMm, err = preview.ParseSize(w.tile); err != nil {
-			return nil, quantity.Block{}, argFault("--tile: %v", "write width x height with a unit, such as --tile 20x20mm", err)
-		}
-		if in.JointMm, err = preview.ParseLength(w.joint); err != nil {
-			return nil, quantity.Block{}, argFault("--joint: %v", "such as --joint 2mm", err)
-		}
+	if in.WidthMm, in.HeightMm, err = preview.ParseSize(w.size); err != nil {
+		return nil, nil, argFault("--size: %v", "write width x height with a unit, such as --size 400x300mm", err)
+	}
+	if in.TileWMm, in.TileHMm, err = preview.ParseSize(w.tile); err != nil {
+		return nil, nil, argFault("--tile: %v", "write width x height with a unit, such as --tile 20x20mm", err)
+	}
+	if in.JointMm, err = preview.ParseLength(w.joint); err != nil {
+		return nil, nil, argFault("--joint: %v", "such as --joint 2mm", err)
 	}
 	if err := w.apply(&in, &s.start); err != nil {
-		return nil, quantity.Block{}, err
+		return nil, nil, err
 	}
 	plan, err := quantity.Make(in)
 	if err != nil {
-		return nil, quantity.Block{}, preview.FromJob(err)
+		return nil, nil, preview.FromJob(err)
 	}
-	return &job.Sheet{Title: s.title, Plan: plan, Start: s.start}, plan.Block(s.title, s.start), nil
+	return &job.Sheet{Title: s.title, Plan: plan, Start: s.start}, new(plan.Block(s.title, s.start)), nil
 }
 
 // fromReport plans from what an earlier preview measured.
-func (w *sheetWords) fromReport(name string) (*job.Sheet, quantity.Block, error) {
+func (w *sheetWords) fromReport(name string) (*job.Sheet, *quantity.Block, error) {
 	if w.tile != "" || w.joint != "" {
-		return nil, quantity.Block{}, argFault("tile and joint were measured in the report", "leave out --tile and --joint, or leave out the report")
+		return nil, nil, argFault("tile and joint were measured in the report", "leave out --tile and --joint, or leave out the report")
 	}
 	r, folder, err := readReport(name)
 	if err != nil {
-		return nil, quantity.Block{}, err
+		return nil, nil, err
 	}
 	var s said
 	if s.in, s.title, s.start, err = r.Said(); err != nil {
-		return nil, quantity.Block{}, err
+		return nil, nil, err
 	}
 	if w.title != "" {
 		s.title = w.title
 	}
 	if err := w.resize(&r, &s.in); err != nil {
-		return nil, quantity.Block{}, err
+		return nil, nil, err
 	}
 	if err := w.apply(&s.in, &s.start); err != nil {
-		return nil, quantity.Block{}, err
+		return nil, nil, err
 	}
 	sheet, err := planned(&r, s, readMask(folder, r.Frame.Width, r.Frame.Height), 0)
 	if err != nil {
-		return nil, quantity.Block{}, err
+		return nil, nil, err
 	}
 	if sheet == nil {
-		return nil, quantity.Block{}, argFault("%s doesn't know the panel's size", "measure the panel and add --size, such as --size 380x300mm", name)
+		return nil, nil, argFault("%s doesn't know the panel's size", "measure the panel and add --size, such as --size 380x300mm", name)
 	}
-	return sheet, *r.Job, nil
+	return sheet, r.Job, nil
 }
 
 // resize gives a report the panel size that was typed.

@@ -56,7 +56,7 @@ func reported(p *preview.Proof) (report.Report, *job.Sheet, error) {
 
 // writeAll writes every file of the run and returns the report.
 func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report.Report, error) {
-	r, sheets, err := reported(p)
+	r, paper, err := reported(p)
 	if err != nil {
 		return r, err
 	}
@@ -64,7 +64,7 @@ func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report
 	if err := f.begin(); err != nil {
 		return r, err
 	}
-	o := &output{p: p, r: r, job: sheets, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
+	o := &output{p: p, r: r, job: paper, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
 			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
 	if o.job != nil {
