@@ -100,6 +100,7 @@ func shutIn(w, h int, label []int32, in []bool, holes []run, k int) []int32 {
 // IoU fell from .918 to .889 on path-traced layouts, and from .917 to .882 on the
 // same layouts enlarged to ten megapixels.
 func (m *Map) cover(ev *evidence, pic *colormath.Picture, opt Options) {
+	ev.teach(opt.Threads)
 	ev.tidy()
 	m.Lamp = ev.towardsLamp()
 	m.Gap = make([]uint8, m.W*m.H)
