@@ -12,6 +12,9 @@ type evidence struct {
 	*view
 	tile *plane // tile coverage, 0 (gap) … 1 (tile)
 	lay  *layout
+
+	middle  int     // area of the middle tile, view px²
+	painted []Shows // what strokes say of each pixel, 0 for nothing; nil without strokes
 }
 
 // look runs the network on the window at one scale and reads the layout off.

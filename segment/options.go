@@ -9,10 +9,11 @@ type Options struct {
 	ShoulderPx float64
 	PanelMm2   float64
 
-	Strict  bool    // refuse what is only likely
-	GapMm   float64 // expected gap width where the panel must be found; needs PanelMm2
-	GapPx   float64 // expected gap width, px; 0 = not known
-	Threads int     // 0 = one per processor
+	Strict  bool     // refuse what is only likely
+	GapMm   float64  // expected gap width where the panel must be found; needs PanelMm2
+	GapPx   float64  // expected gap width, px; 0 = not known
+	Strokes []Stroke // corrections, oldest first
+	Threads int      // 0 = one per processor
 }
 
 // NoGapsError says that no gap hypothesis was good enough to draw.
