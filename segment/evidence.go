@@ -21,7 +21,7 @@ type evidence struct {
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
 	ev := &evidence{view: v, tile: &plane{v.w, v.h, f.net.Tiles(v.encoded(opt.Threads), v.w, v.h, opt.Threads)}}
-	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.PanelMm2})
+	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
 	return ev
 }
 

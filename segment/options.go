@@ -4,9 +4,11 @@ package segment
 // run: find the panel, no hints, one thread per processor.
 type Options struct {
 	Panel *Quad // the panel's corners, px; nil = find them
-	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles;
-	// or, when that is 0 and the panel's area is known, 1.5 mm; else half a gap.
+	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles; or,
+	// when that is 0 and the panel's area is known, ShoulderMm, 1.5 mm when that is
+	// 0 too; else half a gap.
 	ShoulderPx float64
+	ShoulderMm float64
 	PanelMm2   float64
 
 	Strict  bool     // refuse what is only likely
