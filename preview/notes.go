@@ -43,7 +43,7 @@ func (p *Proof) noteMap() {
 		p.note("gap-share", "%.0f %% of the panel is gap, outside the usual %.0f to %.0f %%; check the corners and gaps.png", 100*s, 100*leastShare, 100*mostShare)
 	}
 	if n := m.CutTiles(); n > 0 {
-		p.note("cut-tiles", "%d of %d tiles touch the edge of the panel and are counted whole", n, len(m.Tiles))
+		p.note("cut-tiles", "%d of %d tiles are cut by the edge of the panel or of the picture, and each is counted as one", n, len(m.Tiles))
 	}
 }
 

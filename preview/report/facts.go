@@ -9,7 +9,7 @@ func facts(r *Report) []fact {
 		{"Photo", fmt.Sprintf("%s, %s × %s px, %s", clean(r.Photo.Name), thousands(r.Photo.Width), thousands(r.Photo.Height), r.Photo.Format)},
 		{"Colour profile", r.Photo.Profile},
 		{"Scale", "not known; give the panel's size for millimetres"},
-		{"Tiles", count(r.Tiles.Count, "tile") + areaWords(&r.Tiles)},
+		{"Tiles", count(r.Tiles.Count, "tile") + cutWords(&r.Tiles) + areaWords(&r.Tiles)},
 		{"Gaps", percent(r.Gaps.Share) + " of the panel" + gapArea(&r.Gaps)},
 		{"Gap width", widthWords(&r.Gaps)},
 		{"Read from", fmt.Sprintf("%s, confidence %.0f of 100", r.Gaps.Method, 100*r.Gaps.Confidence)},
@@ -20,6 +20,13 @@ func facts(r *Report) []fact {
 		out[2].Value = fmt.Sprintf("%.3g mm per pixel", *mm)
 	}
 	return out
+}
+
+func cutWords(t *Tiles) string {
+	if t.Cut == nil || *t.Cut == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %s of them cut at the edge", thousands(*t.Cut))
 }
 
 func areaWords(t *Tiles) string {

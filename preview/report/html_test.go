@@ -121,7 +121,7 @@ func TestHTMLTellsTheNumbers(t *testing.T) {
 		"<h1>Lemons for Anna</h1>", "best first for <b>balance</b>: the joint is seen, the picture leads",
 		"First choice: mid warm", "Lighter than every piece.", "lighter than the tiles",
 		"+16", "+1 to +31", "−20", "preview-mid-warm.jpg", "#97938c",
-		"lemons.jpg, 50 × 40 px, jpeg", "2 tiles, the middle one 150 mm²", "25 % of the panel, 1.2 cm²",
+		"lemons.jpg, 50 × 40 px, jpeg", "2 tiles, 1 of them cut at the edge, the middle one 150 mm²", "25 % of the panel, 1.2 cm²",
 		"3.0 mm in the middle", "Too little bed shows.",
 	} {
 		assert.True(t, strings.Contains(text, want), want) // Contains would print the whole page

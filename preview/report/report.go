@@ -64,6 +64,7 @@ type Gaps struct {
 // Tiles is the laid pieces. One of AreaMm2 and AreaPx is set.
 type Tiles struct {
 	Count   int     `json:"count"`
+	Cut     *int    `json:"cut,omitempty"` // by the panel's or the picture's edge; missing in reports from before it was counted
 	AreaMm2 *Spread `json:"area_mm2,omitempty"`
 	AreaPx  *Spread `json:"area_px,omitempty"`
 }
@@ -191,7 +192,7 @@ func tilesOf(p *preview.Proof) Tiles {
 	for i := range areas {
 		areas[i] = scale * p.Map.Tiles[i].AreaPx
 	}
-	t := Tiles{Count: len(areas)}
+	t := Tiles{Count: len(areas), Cut: new(p.Map.CutTiles())}
 	if len(areas) == 0 {
 		return t
 	}

@@ -105,7 +105,7 @@ type failing struct{}
 func (failing) Write([]byte) (int, error) { return 0, assert.AnError }
 
 // Written by hand from canned.
-const cannedText = `lemons.jpg: 2 tiles, gaps 25 % of the panel, middle gap 3.0 mm
+const cannedText = `lemons.jpg: 2 tiles (1 cut), gaps 25 % of the panel, middle gap 3.0 mm
 
   #  shade         L* contrast   HyAB no outline  groups  score
   1  mid-warm    61.0 clear      20.0       33 %       0   70.0

@@ -42,7 +42,11 @@ func Text(w io.Writer, r Report, folder string) error {
 }
 
 func found(r *Report) string {
-	text := count(r.Tiles.Count, "tile") + ", gaps " + percent(r.Gaps.Share) + " of the panel"
+	text := count(r.Tiles.Count, "tile")
+	if c := r.Tiles.Cut; c != nil && *c > 0 {
+		text += fmt.Sprintf(" (%s cut)", thousands(*c))
+	}
+	text += ", gaps " + percent(r.Gaps.Share) + " of the panel"
 	if g := r.Gaps.gapWidth(); g != "" {
 		text += ", middle gap " + g
 	}
