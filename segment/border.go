@@ -55,6 +55,7 @@ func (a *Analysis) border(win image.Rectangle) {
 	f.meet = append(keep, a.meetings(seen)...)
 	slices.SortFunc(f.meet, func(a, b meeting) int { return cmp.Compare(a.at, b.at) })
 	a.m.collect(f, 1/ev.scale)
+	a.sureness()
 }
 
 // sampled reads the tile numbers of the view pixels that lie in a window of the
