@@ -10,9 +10,6 @@ import (
 // F1 falls off under two px).
 const fewPxPerGap = 2.5
 
-// Confidence from which nothing needs saying; see segment's check.
-const goodConfidence = 0.8
-
 // Wider or narrower than any panel seen: tight smalti come down to 3 %, loose
 // work with wide joints up to 45 % (ours).
 const leastShare, mostShare = 0.03, 0.45
@@ -33,9 +30,10 @@ func (p *Proof) noteMap() {
 	if p.Frame.MmPerPx == 0 {
 		p.note("no-size", "the panel's size was not given, so lengths are in pixels; --size gives millimetres")
 	}
-	if m.Confidence < goodConfidence {
+	if m.Confidence < GoodConfidence {
 		p.note("unsure", "the gaps were found with confidence %.2f only; look at gaps.png before trusting the numbers", m.Confidence)
 	}
+	p.noteRegions()
 	if w := m.GapWidthPx.P50; w < fewPxPerGap {
 		p.note("few-pixels", "the middle gap is only %.1f px wide; a closer or larger photo tells more", w)
 	}

@@ -29,6 +29,19 @@ func cutWords(t *Tiles) string {
 	return fmt.Sprintf(", %s of them cut at the edge", thousands(*t.Cut))
 }
 
+// trustWords is the legend of the map of confidence.
+func trustWords(r *Report) string {
+	text := "How far to trust the gaps: they were sure everywhere."
+	if len(r.Gaps.Weak) > 0 {
+		text = "How far to trust the gaps: hatched where they were in doubt, densely where hardly anything is known. " +
+			"A joint that left no trace may be missed without any hatching."
+	}
+	if c := r.Tiles.Cut; c != nil && *c > 0 {
+		text += " White tiles are cut at the edge."
+	}
+	return text
+}
+
 func areaWords(t *Tiles) string {
 	switch {
 	case t.AreaMm2 != nil:

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gapshade/colormath"
+	"gapshade/segment"
 )
 
 // Oracle: testdata/report.json was written by hand from canned: areas are px²
@@ -51,6 +52,10 @@ func TestReportWithoutASize(t *testing.T) {
 	assert.Contains(t, text, `"area_px"`)
 	assert.NotContains(t, text, `"width_mm"`)
 	assert.NotContains(t, text, `"damp_lab"`)
+	p.Map.Sure = segment.Sureness{}
+	buf.Reset()
+	require.NoError(t, JSON(&buf, FromProof(p, nil)))
+	assert.NotContains(t, buf.String(), `"weak"`, "left out when there is none")
 	assert.NotContains(t, text, `"preview"`)
 }
 
