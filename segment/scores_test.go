@@ -57,15 +57,18 @@ func TestScoresOnScenes(t *testing.T) {
 // uncertain by 1 to 2 px: look at F1 first.
 func TestScoresOnScans(t *testing.T) {
 	files := folder(t, "GAPSHADE_REAL", "*_gap.png")
-	table(t, files, func(path string) known {
-		name := strings.TrimSuffix(path, "_gap.png")
-		pic := imgdiff.FromImage(decode(t, name+".jpg"))
-		x, y := float64(pic.W-1), float64(pic.H-1)
-		k := known{name: filepath.Base(name), pic: pic, gap: grey(t, path),
-			corners: &segment.Quad{{X: 0, Y: 0}, {X: x, Y: 0}, {X: x, Y: y}, {X: 0, Y: y}}}
-		k.ids, k.tiles = score.Tiles(pic.W, pic.H, nil, score.Gap(k.gap), score.LeastTile(pic.W, pic.H))
-		return k
-	})
+	table(t, files, func(path string) known { return scan(t, path) })
+}
+
+// scan reads one of them.
+func scan(t *testing.T, path string) known {
+	name := strings.TrimSuffix(path, "_gap.png")
+	pic := imgdiff.FromImage(decode(t, name+".jpg"))
+	x, y := float64(pic.W-1), float64(pic.H-1)
+	k := known{name: filepath.Base(name), pic: pic, gap: grey(t, path),
+		corners: &segment.Quad{{X: 0, Y: 0}, {X: x, Y: 0}, {X: x, Y: y}, {X: 0, Y: y}}}
+	k.ids, k.tiles = score.Tiles(pic.W, pic.H, nil, score.Gap(k.gap), score.LeastTile(pic.W, pic.H))
+	return k
 }
 
 // table scores every picture twice, with the corners given and without, when
