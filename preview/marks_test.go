@@ -220,13 +220,14 @@ func TestMarksCorrectTheMap(t *testing.T) {
 	ph, strokes := closedUp(t)
 	corners := drawnPanel
 	tilted := segment.Quad{{X: 32, Y: 30}, {X: 606, Y: 34}, {X: 600, Y: 420}, {X: 40, Y: 414}}
-	for name, s := range map[string]Settings{
-		"corners":      {Corners: &corners},
-		"found":        {},
-		"straightened": {Corners: &tilted, Straighten: true},
+	for name, set := range map[string]func(s *Settings){
+		"corners":      func(s *Settings) { s.Corners = &corners },
+		"found":        func(*Settings) {},
+		"straightened": func(s *Settings) { s.Corners, s.Straighten = &tilted, true },
 	} {
-		d := Default()
-		s.Shades, s.Aim = d.Shades[:1], d.Aim
+		s := Default()
+		s.Shades = s.Shades[:1]
+		set(&s)
 		before, err := Make(t.Context(), ph, s)
 		require.NoError(t, err, name)
 		require.Len(t, before.Map.Tiles, drawnTiles-1, name)

@@ -3,6 +3,7 @@ package segment
 import (
 	"context"
 	"image"
+	"math"
 	"slices"
 
 	"gapshade/colormath"
@@ -13,8 +14,8 @@ import (
 // on that is done again: coverage in the stroke's window, the tiles that reach
 // into it, the borders of these tiles. What comes out is the map that Analyse
 // gives for the same strokes in Options.Strokes, to the last byte. The panel, the
-// scale, the light and the confidence are read off the photo alone; no stroke
-// changes them.
+// scale, the light, how the photo's own edges settle and the confidence are read off
+// the photo alone; no stroke changes them.
 //
 // An Analysis is for one goroutine at a time.
 type Analysis struct {
@@ -62,6 +63,9 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	}
 	ev.tidy()
 	a.m.Lamp = ev.towardsLamp()
+	lean := lampLean * ev.lay.gap
+	ev.lean = Point{lean * a.m.Lamp.X, lean * a.m.Lamp.Y}
+	ev.settled = ev.settleEdges(pic, ev.lean, opt.Threads)
 	a.pieces() // the limit for specks is read off the photo as it is
 	if len(opt.Strokes) > 0 {
 		for _, s := range opt.Strokes {
@@ -113,7 +117,7 @@ func (a *Analysis) Undo() (image.Rectangle, bool) {
 // paint puts a stroke on the network's answer.
 func (a *Analysis) paint(s Stroke) []change {
 	s.Path = slices.Clone(s.Path)
-	c := a.ev.paint(s, a.m.Lamp)
+	c := a.ev.paint(s)
 	a.layers = append(a.layers, layer{s, c})
 	return c
 }
@@ -179,9 +183,9 @@ func (a *Analysis) pictureOf(changes []change) image.Rectangle {
 	if seen.Empty() {
 		return seen
 	}
-	lean := lampLean * a.ev.lay.gap * a.m.Lamp.Strength()
-	x0, y0 := a.ev.toFull(float64(seen.Min.X)-1-lean, float64(seen.Min.Y)-1-lean)
-	x1, y1 := a.ev.toFull(float64(seen.Max.X)+lean, float64(seen.Max.Y)+lean)
+	off := math.Hypot(a.ev.lean.X, a.ev.lean.Y) + mostShift
+	x0, y0 := a.ev.toFull(float64(seen.Min.X)-1-off, float64(seen.Min.Y)-1-off)
+	x1, y1 := a.ev.toFull(float64(seen.Max.X)+off, float64(seen.Max.Y)+off)
 	return image.Rect(int(x0)-1, int(y0)-1, int(x1)+2, int(y1)+2).Intersect(a.all())
 }
 

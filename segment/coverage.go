@@ -108,18 +108,23 @@ func shutIn(w, h int, label []int32, in []bool, holes []run, k int) []int32 {
 // IoU fell from .918 to .889 on path-traced layouts, and from .917 to .882 on the
 // same layouts enlarged to ten megapixels.
 func (m *Map) cover(ev *evidence, win image.Rectangle, threads int) {
-	lean := lampLean * ev.lay.gap
 	steep := float32(crisp * max(1, .6/ev.scale))
 	rows := m.rowsOf(win)
 	colormath.Rows(len(rows), threads, func(s0, s1 int) {
 		for _, s := range rows[s0:s1] {
 			vx, vy := ev.toView(float64(s.X0), float64(s.Y))
 			step := float64(ev.w) / float64(ev.win.w)
-			row := ev.tile.row(vy + lean*m.Lamp.Y)
-			for x := max(s.X0, win.Min.X); x < min(s.X1, win.Max.X); x++ {
-				gap := 1 - row.at(vx+float64(x-s.X0)*step+lean*m.Lamp.X)
+			row := ev.tile.row(vy + ev.lean.Y)
+			for i := max(s.X0, win.Min.X); i < min(s.X1, win.Max.X); i++ {
+				x := vx + float64(i-s.X0)*step
+				var gap float32
+				if dx, dy := ev.settled.at(x, vy); dx != 0 || dy != 0 {
+					gap = 1 - ev.tile.at(x+ev.lean.X-dx, vy+ev.lean.Y-dy)
+				} else {
+					gap = 1 - row.at(x+ev.lean.X)
+				}
 				gap = min(max((gap-.5)*steep+.5, 0), 1)
-				m.Gap[s.Y*m.W+x] = uint8(255*gap + .5)
+				m.Gap[s.Y*m.W+i] = uint8(255*gap + .5)
 			}
 		}
 	})

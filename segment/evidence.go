@@ -14,6 +14,8 @@ type evidence struct {
 	lay  *layout
 
 	middle  int     // area of the middle tile, view px²
+	lean    Point   // how far the tiles are drawn towards the lamp, view px; see lampLean
+	settled *shift  // how far the network's edges lie from the photo's own
 	painted []Shows // what strokes say of each pixel, 0 for nothing; nil without strokes
 }
 

@@ -35,12 +35,12 @@ type change struct {
 const areaBrush = 1.5 // radius, in gaps
 
 // paint puts a stroke on the view and returns what it changed, in order.
-func (ev *evidence) paint(s Stroke, lamp Lamp) []change {
+func (ev *evidence) paint(s Stroke) []change {
 	if ev.painted == nil {
 		ev.painted = make([]Shows, ev.w*ev.h)
 	}
 	p := &painter{evidence: ev, gap: max(ev.lay.gap, 2), kind: s.Shows}
-	path := ev.inView(s.Path, lamp)
+	path := ev.inView(s.Path)
 	if s.Shows == ShowsTile {
 		p.close(path)
 		return p.undo
@@ -251,10 +251,9 @@ func (a *Analysis) paintedTile(r run) bool {
 	if ev.painted == nil {
 		return false
 	}
-	lean := lampLean * ev.lay.gap
 	for x := r.x0; x < r.x1; x++ {
 		vx, vy := ev.toView(float64(x), float64(r.y))
-		i, j := int(math.Round(vx+lean*a.m.Lamp.X)), int(math.Round(vy+lean*a.m.Lamp.Y))
+		i, j := int(math.Round(vx+ev.lean.X)), int(math.Round(vy+ev.lean.Y))
 		if ev.painted[clampInt(j, 0, ev.h-1)*ev.w+clampInt(i, 0, ev.w-1)] == ShowsTile {
 			return true
 		}

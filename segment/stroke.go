@@ -47,15 +47,14 @@ func (s *Stroke) check() error {
 // leastRadius keeps a hairline of a stroke visible to the view, view px.
 const leastRadius = 0.75
 
-// inView gives the stroke's path in view px, as m shows the view (see lampLean),
-// without discs that add next to nothing to the shape.
-func (ev *evidence) inView(path []Dab, lamp Lamp) []Dab {
-	lean := lampLean * ev.lay.gap
+// inView gives the stroke's path in view px, where the coverage of these places is
+// read, without discs that add next to nothing to the shape.
+func (ev *evidence) inView(path []Dab) []Dab {
 	var out []Dab
 	for i, d := range path {
 		var v Dab
 		v.X, v.Y = ev.toView(d.X, d.Y)
-		v.X, v.Y = v.X+lean*lamp.X, v.Y+lean*lamp.Y
+		v.X, v.Y = v.X+ev.lean.X, v.Y+ev.lean.Y
 		v.R = max(d.R*ev.scale, leastRadius)
 		if n := len(out); n > 0 && i < len(path)-1 {
 			last := out[n-1]

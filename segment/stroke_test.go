@@ -359,6 +359,25 @@ func TestAnyStrokesEqualAFullRun(t *testing.T) {
 	assertSameMap(t, full, a.Map())
 }
 
+// The same where the view is coarser than the picture and the edges settle on the
+// photo's own; no corners are given.
+func TestAnyStrokesOnALargePicture(t *testing.T) {
+	g := grid{w: 1300, h: 1000, x: 61.3, y: 44.6, cols: 11, rows: 8, tile: 90, gap: 17}
+	pic, f := g.picture(), &Finder{net: drawnNet{}}
+	a, err := f.Analyse(context.Background(), pic, Options{})
+	require.NoError(t, err)
+	require.NotNil(t, a.ev.settled)
+	rng := rand.New(rand.NewPCG(8, 2))
+	for range 12 {
+		_, err := a.Stroke(anyStroke(rng, float64(g.w), float64(g.h)))
+		require.NoError(t, err)
+	}
+	full, err := f.Find(context.Background(), pic, Options{Strokes: a.Strokes()})
+	require.NoError(t, err)
+	assertSameMap(t, full, a.Map())
+	assert.NotEqual(t, 88, len(full.Tiles))
+}
+
 // anyStroke is a scribble of one to five discs, now and then far too large.
 func anyStroke(rng *rand.Rand, w, h float64) Stroke {
 	s := Stroke{Shows: ShowsGap + Shows(rng.IntN(2))}
