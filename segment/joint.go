@@ -3,6 +3,8 @@ package segment
 import (
 	"image"
 	"math"
+
+	"gapshade/colormath"
 )
 
 // A joint that the network missed is seldom without any trace: its answer dips
@@ -197,8 +199,23 @@ func (p *painter) opening(d, u float64, t trace) float64 {
 }
 
 // traces reads what was seen along a line: the most within a px of it, and the
-// least at about a gap's distance on both sides.
+// least at about a gap's distance on both sides; the middle one of seven places, so
+// that a blotch makes no notch.
 func (p *painter) traces(line []Point) []trace {
+	raw := p.rawTraces(line)
+	out := make([]trace, len(line))
+	for k := range raw {
+		r := min(3, k, len(raw)-1-k)
+		var on, beside []float64
+		for _, t := range raw[k-r : k+r+1] {
+			on, beside = append(on, t.on), append(beside, t.beside)
+		}
+		out[k] = trace{colormath.Median(on), colormath.Median(beside)}
+	}
+	return out
+}
+
+func (p *painter) rawTraces(line []Point) []trace {
 	out := make([]trace, len(line))
 	for k, q := range line {
 		a, b := line[max(k-3, 0)], line[min(k+3, len(line)-1)]

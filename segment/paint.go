@@ -12,8 +12,8 @@ import (
 // painted.
 //
 // Blue, "tile": what was painted becomes tile, and so does what the person meant
-// to close with it: a hole that the stroke touches, to its edge, and the rest of a
-// narrow gap along which it was painted.
+// to close with it: a hole that the stroke touches, to its edge; the rest of a
+// narrow gap along which it was painted; a tile that was seen only softly, see grow.
 //
 // Either way a piece that was more than half painted over goes altogether.
 type painter struct {
@@ -153,6 +153,7 @@ func (p *painter) close(path []Dab) {
 		}
 	}
 	closed = append(closed, p.alongside(own, reach)...)
+	closed = append(closed, p.grown(own)...)
 	var covered []int32
 	each(own.win, func(x, y int) {
 		i := y*p.w + x
@@ -166,7 +167,36 @@ func (p *painter) close(path []Dab) {
 	for _, i := range closed {
 		p.set(int(i), 1)
 	}
-	p.smoothRims(append(closed, covered...))
+	p.smoothRims(p.withPockets(append(closed, covered...)))
+}
+
+// withPockets closes what little gap is shut in by closed pixels as well.
+func (p *painter) withPockets(closed []int32) []int32 {
+	win := p.windowOf(closed)
+	runs, n := componentsIn(p.w, win, func(i int) bool { return p.tile.v[i] <= .5 })
+	size, open := areas(runs, n), make([]bool, n+1)
+	for _, r := range runs {
+		if r.y == win.Min.Y || r.y == win.Max.Y-1 || r.x0 == win.Min.X || r.x1 == win.Max.X {
+			open[r.id] = true
+		}
+	}
+	all := len(closed)
+	for _, r := range runs {
+		for x := r.x0; !open[r.id] && 3*size[r.id] <= all && x < r.x1; x++ {
+			closed = append(closed, int32(r.y*p.w+x))
+			p.set(r.y*p.w+x, 1)
+		}
+	}
+	return closed
+}
+
+// windowOf is the window round some pixels, one more all round.
+func (p *painter) windowOf(px []int32) (win image.Rectangle) {
+	for _, i := range px {
+		x, y := int(i)%p.w, int(i)/p.w
+		win = win.Union(image.Rect(x, y, x+1, y+1))
+	}
+	return win.Inset(-1).Intersect(image.Rect(0, 0, p.w, p.h))
 }
 
 // shutIn says whether a hole keeps away from the panel's edge.
@@ -221,15 +251,10 @@ const rim = 3
 // smoothRims raises the soft edge round pixels that were closed, where no gap is
 // left to have that edge.
 func (p *painter) smoothRims(closed []int32) {
-	var win image.Rectangle
-	for _, i := range closed {
-		x, y := int(i)%p.w, int(i)/p.w
-		win = win.Union(image.Rect(x, y, x+1, y+1))
-	}
-	win = win.Inset(-rim - 1).Intersect(image.Rect(0, 0, p.w, p.h))
 	if len(closed) == 0 {
 		return
 	}
+	win := p.windowOf(closed).Inset(-rim).Intersect(image.Rect(0, 0, p.w, p.h))
 	w := win.Dx()
 	index := func(k int) int { return (win.Min.Y+k/w)*p.w + win.Min.X + k%w }
 	fresh := make([]bool, w*win.Dy())

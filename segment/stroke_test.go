@@ -252,6 +252,42 @@ func TestBlueStrokeClosesAFalseJoint(t *testing.T) {
 	}
 }
 
+// lostTile draws the large grid with the second tile of the second row seen softly.
+func lostTile(g grid, seen float64) *colormath.Picture {
+	return flawed(g, func(x, y float64) float64 {
+		if x >= 86 && x < 126 && y >= 82 && y < 122 {
+			return seen * (1 + .4*math.Sin(x)*math.Cos(1.3*y)) // blotchy
+		}
+		return -1
+	})
+}
+
+// A tile taken away by glare, seen to three tenths: one dab brings it back to its
+// edges, and its neighbours stay as they are. Seen to three hundredths it has left no
+// trace, and the dab is all there is.
+func TestBlueDabBringsALostTileBack(t *testing.T) {
+	g := large()
+	pic := lostTile(g, .3)
+	a := g.analyse(t, pic)
+	require.Len(t, a.Map().Tiles, 29)
+	before := a.Map().Tiles[6]
+	a.stroke(t, pic, g, line(ShowsTile, 4, 102, 105))
+	m := a.Map()
+	require.Len(t, m.Tiles, 30)
+	assert.InDelta(t, 1600, m.Tiles[7].AreaPx, 160, "corners come out round")
+	assert.Equal(t, before, m.Tiles[6], "the tile on its left")
+	for _, x := range []int{79, 82, 84, 127, 130, 132} {
+		assert.Equal(t, uint8(255), m.Gap[102*m.W+x], "joint at %d", x)
+	}
+
+	pic = lostTile(g, .03)
+	a = g.analyse(t, pic)
+	a.stroke(t, pic, g, line(ShowsTile, 4, 102, 105))
+	require.Len(t, a.Map().Tiles, 30)
+	m = a.Map()
+	assert.InDelta(t, math.Pi*16, m.Tiles[m.Label[105*m.W+102]-1].AreaPx, 8)
+}
+
 // A tile of 5 px is under the speck limit (3 % of 1,600 px² is 48), but the person
 // says that it is one.
 func TestBlueMakesATileHoweverSmall(t *testing.T) {
