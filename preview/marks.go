@@ -2,7 +2,9 @@ package preview
 
 import (
 	"context"
+	"errors"
 	"image"
+	"io/fs"
 	"math"
 
 	"gapshade/preview/photo"
@@ -21,7 +23,7 @@ import (
 func OpenMarks(ctx context.Context, path string, ph *photo.Photo, l photo.Limits) ([]segment.Stroke, error) {
 	marks, err := photo.OpenFile(ctx, path, l)
 	if err != nil {
-		return nil, FromPhoto(err)
+		return nil, marksFault(err)
 	}
 	if marks.Format != "png" {
 		return nil, &Fault{Code: CodePhoto, What: "--marks " + marks.Name, Why: "it is a " + marks.Format + " picture, and strokes are read from PNG only",
@@ -48,6 +50,25 @@ func OpenMarks(ctx context.Context, path string, ph *photo.Photo, l photo.Limits
 			"paint a few strokes where the gaps went wrong; the rest is found without them", marks.Name, n, mostStrokes)
 	}
 	return moved(strokes, photo.Homography{scale, 0, (scale - 1) / 2, 0, scale, (scale - 1) / 2, 0, 0, 1}), nil
+}
+
+// marksFault dresses an error of reading the marks, whose way out is another than a
+// photo's.
+func marksFault(err error) error {
+	f, ok := errors.AsType[*Fault](FromPhoto(err))
+	if !ok {
+		return err
+	}
+	g := *f
+	g.What = "--marks " + f.What
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+	case f.Code == CodeLimit:
+		g.Next = "save the painted picture smaller; it needs the photo's shape, not its size"
+	default:
+		g.Next = "save the painted picture as PNG, and give that file"
+	}
+	return &g
 }
 
 // shapeSlack is how far the proportions of two sizes of one picture may differ;

@@ -2,6 +2,7 @@ package preview
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"image"
 	"image/color"
@@ -170,7 +171,16 @@ func TestMarksThatCannotBe(t *testing.T) {
 	_, err = openMarks(t, ph, file(t, "marks.png", whole(drawnW, drawnH, color.White)))
 	assertFault(t, err, CodeUsage, "holds no red and no blue strokes")
 	_, err = openMarks(t, ph, filepath.Join(t.TempDir(), "none.png"))
-	assertFault(t, err, CodePhoto, "none.png: there is no such file")
+	assertFault(t, err, CodePhoto, "--marks none.png: there is no such file")
+	words := filepath.Join(t.TempDir(), "words.png")
+	require.NoError(t, os.WriteFile(words, []byte("red here, blue there"), 0o644))
+	_, err = openMarks(t, ph, words)
+	assertFault(t, err, CodePhoto, "--marks words.png: ")
+	assert.Contains(t, err.(*Fault).Next, "as PNG")
+	stopped, cancel := context.WithCancel(t.Context())
+	cancel()
+	_, err = OpenMarks(stopped, file(t, "marks.png", whole(drawnW, drawnH, red)), ph, photo.Limits{})
+	assert.ErrorIs(t, err, context.Canceled)
 	_, err = OpenMarks(t.Context(), file(t, "marks.png", whole(drawnW, drawnH, red)), ph, photo.Limits{Pixels: 1000})
 	assertFault(t, err, CodeLimit, "marks.png")
 

@@ -23,7 +23,7 @@ func (p *Proof) noteRegions() {
 			all++
 		}
 	}
-	where := "at the " + placeIn9(&m.Panel, weak[0].Box)
+	where := "at the " + ninthOf(&m.Panel, weak[0].Box)
 	if 2*weak[0].Cells > all {
 		where = "over most of the panel"
 	}
@@ -31,9 +31,9 @@ func (p *Proof) noteRegions() {
 		"and paint what is wrong on a copy for --marks", where, weak[0].Sure)
 }
 
-// placeIn9 says in which ninth of the panel the middle of a box lies, as one looks
+// ninthOf says in which ninth of the panel the middle of a box lies, as one looks
 // at the picture.
-func placeIn9(panel *segment.Quad, box image.Rectangle) string {
+func ninthOf(panel *segment.Quad, box image.Rectangle) string {
 	lo, hi := panel[0], panel[0]
 	for _, c := range panel {
 		lo.X, lo.Y, hi.X, hi.Y = min(lo.X, c.X), min(lo.Y, c.Y), max(hi.X, c.X), max(hi.Y, c.Y)

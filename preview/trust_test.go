@@ -18,9 +18,9 @@ func TestPlacesInWords(t *testing.T) {
 		"left": {130, 120}, "middle": {250, 125}, "right": {399, 130},
 		"lower left": {101, 199}, "bottom": {240, 180}, "lower right": {400, 200},
 	} {
-		assert.Equal(t, want, placeIn9(q, image.Rect(at.X-5, at.Y-5, at.X+5, at.Y+5)))
+		assert.Equal(t, want, ninthOf(q, image.Rect(at.X-5, at.Y-5, at.X+5, at.Y+5)))
 	}
-	assert.Equal(t, "lower right", placeIn9(q, image.Rect(900, 900, 910, 910)), "rounding may lead out of the panel")
+	assert.Equal(t, "lower right", ninthOf(q, image.Rect(900, 900, 910, 910)), "rounding may lead out of the panel")
 }
 
 func regionNotes(of ...uint8) []Note {

@@ -114,11 +114,11 @@ func (m *Map) cover(ev *evidence, win image.Rectangle, threads int) {
 		for _, s := range rows[s0:s1] {
 			vx, vy := ev.toView(float64(s.X0), float64(s.Y))
 			step := float64(ev.w) / float64(ev.win.w)
-			row := ev.tile.row(vy + ev.lean.Y)
+			row, settled := ev.tile.row(vy+ev.lean.Y), ev.settled.row(vy)
 			for i := max(s.X0, win.Min.X); i < min(s.X1, win.Max.X); i++ {
 				x := vx + float64(i-s.X0)*step
 				var gap float32
-				if dx, dy := ev.settled.at(x, vy); dx != 0 || dy != 0 {
+				if dx, dy := settled.at(x); dx != 0 || dy != 0 {
 					gap = 1 - ev.tile.at(x+ev.lean.X-dx, vy+ev.lean.Y-dy)
 				} else {
 					gap = 1 - row.at(x+ev.lean.X)
