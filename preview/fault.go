@@ -47,7 +47,8 @@ func faultOf(err error) error {
 	if noGaps, ok := errors.AsType[*segment.NoGapsError](err); ok {
 		return &Fault{Code: CodeNoGaps, What: "no reliable gaps found", Why: noGaps.Why, Err: err,
 			Next: "photograph the layout from straight above, sharp and evenly lit, tiles filling most of the picture; " +
-				"give --corners if other things are in view, or --gap with the joint width (and --size)"}
+				"give --corners if other things are in view, or --gap with the joint width (and --size); " +
+				"or paint some gaps and tiles on a copy for --marks"}
 	}
 	return err
 }

@@ -31,13 +31,14 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.Corners = v.panel // from here on all is in the frame
+	s.Corners, s.Marks = v.panel, moved(s.Marks, v.toFrame) // from here on all is in the frame
 	p.Map, err = finder.Find(ctx, v.pic, s.options())
 	if err != nil {
 		return nil, faultOf(err)
 	}
 	p.Frame = newFrame(v, p.Map, s)
 	p.noteMap()
+	p.noteMarks()
 	reading := light.Measure(v.pic, p.Map, s.Bed.reflectance())
 	p.Light = newLight(reading)
 	p.Light.Cast = p.castWith(p.Light.Cast)
@@ -112,7 +113,8 @@ func try(p *Proof, s Settings) []Trial {
 
 // options turns what the person said into what the finder takes.
 func (s *Settings) options() segment.Options {
-	o := segment.Options{Panel: s.Corners, Strict: s.Strict, Threads: s.Threads, PanelMm2: s.WidthMm * s.HeightMm}
+	o := segment.Options{Panel: s.Corners, Strict: s.Strict, Threads: s.Threads, PanelMm2: s.WidthMm * s.HeightMm,
+		ShoulderMm: s.ShoulderMm, Strokes: s.Marks}
 	if px := s.mmPerPx(s.Corners); s.GapMm > 0 && px > 0 {
 		o.GapPx = s.GapMm / px
 	} else {

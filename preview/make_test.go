@@ -53,7 +53,7 @@ func TestMakeOnKnownLayout(t *testing.T) {
 	assert.InDelta(t, drawnGap, p.Map.GapWidthPx.P50, .5)
 	assert.InDelta(t, drawnMmPerPx, p.Frame.MmPerPx, 1e-9)
 	assert.Equal(t, drawnPanel, p.Frame.Panel)
-	assert.Greater(t, p.Map.Confidence, goodConfidence)
+	assert.Greater(t, p.Map.Confidence, GoodConfidence)
 
 	// The paper is L* 93 and the light 1 on the mean, so it shows as about that;
 	// the light falls by .24 over the picture, .21 over the panel.
@@ -235,7 +235,7 @@ func TestStrict(t *testing.T) {
 		if !slices.Contains(notesBut(p), "unsure") {
 			t.Fatalf("sure of %d tiles, and never unsure before", tiles)
 		}
-		assert.Less(t, p.Map.Confidence, goodConfidence)
+		assert.Less(t, p.Map.Confidence, GoodConfidence)
 		s.Strict = true
 		_, err = Make(t.Context(), drawnPhoto(t), s)
 		f, ok := err.(*Fault)

@@ -10,9 +10,6 @@ import (
 // F1 falls off under two px).
 const fewPxPerGap = 2.5
 
-// Confidence from which nothing needs saying; see segment's check.
-const goodConfidence = 0.8
-
 // Wider or narrower than any panel seen: tight smalti come down to 3 %, loose
 // work with wide joints up to 45 % (ours).
 const leastShare, mostShare = 0.03, 0.45
@@ -36,9 +33,10 @@ func (p *Proof) noteMap() {
 		p.note("no-size", "the panel's size was not given, so lengths are in pixels and there is no job sheet; --size gives millimetres, how much grout to buy, and the sheet (pieces %s thick take about %s of powder in such joints)",
 			job.Units.Length(thick), job.Units.PerArea(kg))
 	}
-	if m.Confidence < goodConfidence {
+	if m.Confidence < GoodConfidence {
 		p.note("unsure", "the gaps were found with confidence %.2f only; look at gaps.png before trusting the numbers", m.Confidence)
 	}
+	p.noteRegions()
 	if w := m.GapWidthPx.P50; w < fewPxPerGap {
 		p.note("few-pixels", "the middle gap is only %.1f px wide; a closer or larger photo tells more", w)
 	}
@@ -46,7 +44,7 @@ func (p *Proof) noteMap() {
 		p.note("gap-share", "%.0f %% of the panel is gap, outside the usual %.0f to %.0f %%; check the corners and gaps.png", 100*s, 100*leastShare, 100*mostShare)
 	}
 	if n := m.CutTiles(); n > 0 {
-		p.note("cut-tiles", "%d of %d tiles touch the edge of the panel and are counted whole", n, len(m.Tiles))
+		p.note("cut-tiles", "%d of %d tiles are cut by the edge of the panel or of the picture, and each is counted as one", n, len(m.Tiles))
 	}
 }
 

@@ -25,14 +25,16 @@ const (
 // Settings is everything a person can say about one photo. Default gives a
 // plain run.
 type Settings struct {
-	Corners    *segment.Quad // panel corners in upright photo px; nil = find them
-	WidthMm    float64       // panel width, 0 = not known
-	HeightMm   float64       // panel height, 0 = not known
-	Bed        Bed           // what shows in the gaps
-	Grey       *light.Card   // a neutral card in the photo, upright photo px; nil = none
-	Straighten bool          // draw in the panel seen from straight above
-	GapMm      float64       // joint width the person expects, 0 = not said
-	Shades     []grout.Shade // candidates, in the order that decides ties
+	Corners    *segment.Quad    // panel corners in upright photo px; nil = find them
+	WidthMm    float64          // panel width, 0 = not known
+	HeightMm   float64          // panel height, 0 = not known
+	Bed        Bed              // what shows in the gaps
+	Grey       *light.Card      // a neutral card in the photo, upright photo px; nil = none
+	Straighten bool             // draw in the panel seen from straight above
+	GapMm      float64          // joint width the person expects, 0 = not said
+	ShoulderMm float64          // how far the grout reaches beyond the outermost tiles of a panel to be found, 0 = not said
+	Marks      []segment.Stroke // gaps and tiles as the person marked them, upright photo px; see OpenMarks
+	Shades     []grout.Shade    // candidates, in the order that decides ties
 	Aim        Aim
 	Strict     bool           // low confidence is a fault, not a note
 	Job        quantity.Input // what is said about the rest of the job; sizes and gaps are measured
@@ -93,6 +95,12 @@ func (s *Settings) Validate(ph *photo.Photo) error {
 	}
 	if s.GapMm > 0 && s.WidthMm == 0 {
 		return usage("--gap needs to know how large the panel is", "add --size, such as --size 380x300mm")
+	}
+	if s.ShoulderMm > 0 && s.Corners != nil {
+		return usage("--shoulder and --corners both say where the panel ends", "leave one of them out; --corners are taken as they are")
+	}
+	if s.ShoulderMm > 0 && s.WidthMm == 0 {
+		return usage("--shoulder needs to know how large the panel is", "add --size, such as --size 380x300mm")
 	}
 	if err := s.Job.Check(); err != nil {
 		return FromJob(err)

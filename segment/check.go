@@ -106,9 +106,17 @@ func (ev *evidence) confidence() float64 {
 }
 
 // refuse gives the error for a photo that shows no gaps to trust, naming the
-// weakest term; nil when there is something to draw.
+// weakest term; nil when there is something to draw. Strokes say that a person has
+// seen gaps where the finder is in doubt: half the floor is enough then.
 func (ev *evidence) refuse(opt Options) error {
-	if ev.lay.score >= scoreFloor && (!opt.Strict || ev.lay.score >= scoreGood) {
+	floor := scoreFloor
+	switch {
+	case opt.Strict:
+		floor = scoreGood
+	case len(opt.Strokes) > 0:
+		floor /= 2
+	}
+	if ev.lay.score >= floor {
 		return nil
 	}
 	return &NoGapsError{Confidence: ev.confidence(), Why: ev.lay.why()}

@@ -162,6 +162,12 @@ func TestRefuseBelowTheFloorAndWhenStrict(t *testing.T) {
 	require.ErrorAs(t, scored(likely).refuse(Options{Strict: true}), &no)
 	assert.Equal(t, scored(likely).confidence(), no.Confidence)
 	require.ErrorAs(t, scored(scoreFloor*.99).refuse(Options{}), &no)
+	// A person who marks gaps has seen some; but not even that helps a picture of nothing.
+	marked := Options{Strokes: []Stroke{{}}}
+	assert.NoError(t, scored(scoreFloor*.51).refuse(marked))
+	require.ErrorAs(t, scored(scoreFloor*.49).refuse(marked), &no)
+	marked.Strict = true
+	require.ErrorAs(t, scored(likely).refuse(marked), &no, "no mark makes it sure")
 	assert.True(t, strings.HasPrefix(no.Error(), "no reliable gaps found: "))
 }
 

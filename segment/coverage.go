@@ -1,6 +1,12 @@
 package segment
 
-import "gapshade/colormath"
+import (
+	"cmp"
+	"image"
+	"slices"
+
+	"gapshade/colormath"
+)
 
 // panel sets the panel in picture px.
 func (m *Map) panel(ev *evidence, opt Options) {
@@ -33,6 +39,7 @@ func (ev *evidence) tidy() {
 	runs, n := components(w, h, func(i int) bool { return in[i] && v[i] > .5 })
 	size := areas(runs, n)
 	speck := speckLimit(size[1:])
+	ev.middle = middleSize(size[1:])
 	label := make([]int32, w*h)
 	for _, r := range runs {
 		for x := r.x0; x < r.x1; x++ {
@@ -91,41 +98,45 @@ func shutIn(w, h int, label []int32, in []bool, holes []run, k int) []int32 {
 	return owner
 }
 
-// cover writes the gap coverage at full resolution: the network's answer,
-// enlarged between its pixels and steepened to a photo's edge.
+// cover writes the gap coverage of the panel's pixels inside a window, at full
+// resolution: the network's answer, enlarged between its pixels and steepened to
+// a photo's edge. A pixel comes out the same whatever the window.
 //
 // Decided against: the share that a pixel's own colour tells, on the line from
 // local tile colour to local bed colour. Between a face and the bed lie a bevel, a
 // side wall and a shadow of all colours, and the line takes each for a mixture:
 // IoU fell from .918 to .889 on path-traced layouts, and from .917 to .882 on the
 // same layouts enlarged to ten megapixels.
-func (m *Map) cover(ev *evidence, pic *colormath.Picture, opt Options) {
-	ev.teach(opt.Threads)
-	ev.tidy()
-	m.Lamp = ev.towardsLamp()
-	m.Gap = make([]uint8, m.W*m.H)
-	lean := Point{lampLean * ev.lay.gap * m.Lamp.X, lampLean * ev.lay.gap * m.Lamp.Y}
-	settled := ev.settleEdges(pic, lean, opt.Threads)
+func (m *Map) cover(ev *evidence, win image.Rectangle, threads int) {
 	steep := float32(crisp * max(1, .6/ev.scale))
-	colormath.Rows(len(m.Inside), opt.Threads, func(s0, s1 int) {
-		for _, s := range m.Inside[s0:s1] {
+	rows := m.rowsOf(win)
+	colormath.Rows(len(rows), threads, func(s0, s1 int) {
+		for _, s := range rows[s0:s1] {
 			vx, vy := ev.toView(float64(s.X0), float64(s.Y))
 			step := float64(ev.w) / float64(ev.win.w)
-			row := ev.tile.row(vy + lean.Y)
-			out := m.Gap[s.Y*m.W+s.X0 : s.Y*m.W+s.X1]
-			for i := range out {
-				x := vx + float64(i)*step
+			row, settled := ev.tile.row(vy+ev.lean.Y), ev.settled.row(vy)
+			for i := max(s.X0, win.Min.X); i < min(s.X1, win.Max.X); i++ {
+				x := vx + float64(i-s.X0)*step
 				var gap float32
-				if dx, dy := settled.at(x, vy); dx != 0 || dy != 0 {
-					gap = 1 - ev.tile.at(x+lean.X-dx, vy+lean.Y-dy)
+				if dx, dy := settled.at(x); dx != 0 || dy != 0 {
+					gap = 1 - ev.tile.at(x+ev.lean.X-dx, vy+ev.lean.Y-dy)
 				} else {
-					gap = 1 - row.at(x+lean.X)
+					gap = 1 - row.at(x+ev.lean.X)
 				}
 				gap = min(max((gap-.5)*steep+.5, 0), 1)
-				out[i] = uint8(255*gap + .5)
+				m.Gap[s.Y*m.W+i] = uint8(255*gap + .5)
 			}
 		}
 	})
+}
+
+// rowsOf is the part of Inside that lies in the window's rows.
+func (m *Map) rowsOf(win image.Rectangle) []Span {
+	at := func(y int) int {
+		i, _ := slices.BinarySearchFunc(m.Inside, y, func(s Span, y int) int { return cmp.Compare(s.Y, y) })
+		return i
+	}
+	return m.Inside[at(win.Min.Y):at(win.Max.Y)]
 }
 
 // crisp is how much steeper the coverage runs through an edge than the network

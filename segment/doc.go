@@ -15,6 +15,12 @@
 //	label     numbered tiles, specks dropped, holes closed
 //	border    neighbours across each gap, and gap widths
 //	check     is this plausible? confidence, or a refusal
+//	sure      the same place by place
+//
+// Analyse keeps what was read, so that a person's strokes (gap here, tile there)
+// correct the map in a few hundredths of a second: a stroke changes the network's
+// answer where it was painted (paint, joint), and coverage, tiles and borders are
+// done again round it.
 //
 // It takes a colormath.Picture (linear light) and gives a Map in the same
 // pixels. Lengths are pixels throughout; millimetres are the caller's business.

@@ -222,10 +222,20 @@ func box(p *plane, threads int) *plane {
 	return out
 }
 
-// at reads the shift at a place of the view; zero on nil.
-func (s *shift) at(x, y float64) (dx, dy float64) {
+// shiftRow is a shift at one height.
+type shiftRow struct{ x, y planeRow }
+
+// row reads the shift along a row of the view; no shift at all on nil.
+func (s *shift) row(y float64) shiftRow {
 	if s == nil {
+		return shiftRow{}
+	}
+	return shiftRow{s.x.row(y), s.y.row(y)}
+}
+
+func (r *shiftRow) at(x float64) (dx, dy float64) {
+	if r.x.top == nil {
 		return 0, 0
 	}
-	return float64(s.x.at(x, y)), float64(s.y.at(x, y))
+	return float64(r.x.at(x)), float64(r.y.at(x))
 }

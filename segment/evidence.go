@@ -12,13 +12,18 @@ type evidence struct {
 	*view
 	tile *plane // tile coverage, 0 (gap) … 1 (tile)
 	lay  *layout
+
+	middle  int     // area of the middle tile, view px²
+	lean    Point   // how far the tiles are drawn towards the lamp, view px; see lampLean
+	settled *shift  // how far the network's edges lie from the photo's own
+	painted []Shows // what strokes say of each pixel, 0 for nothing; nil without strokes
 }
 
 // look runs the network on the window at one scale and reads the layout off.
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
 	ev := &evidence{view: v, tile: &plane{v.w, v.h, f.net.Tiles(v.encoded(opt.Threads), v.w, v.h, opt.Threads)}}
-	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.PanelMm2})
+	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
 	return ev
 }
 

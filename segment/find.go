@@ -28,17 +28,9 @@ func NewFinder() (*Finder, error) {
 // Find maps the tiles and gaps of a photo. It returns *NoGapsError when there
 // is nothing to trust, or ctx's error when cancelled.
 func (f *Finder) Find(ctx context.Context, pic *colormath.Picture, opt Options) (*Map, error) {
-	ev, err := f.evidence(ctx, pic, opt.window(pic), opt)
+	a, err := f.Analyse(ctx, pic, opt)
 	if err != nil {
 		return nil, err
 	}
-	if err := ev.refuse(opt); err != nil {
-		return nil, err
-	}
-	m := &Map{W: pic.W, H: pic.H, Confidence: ev.confidence()}
-	m.panel(ev, opt)
-	m.cover(ev, pic, opt)
-	m.label()
-	m.border(ev)
-	return m, ctx.Err()
+	return a.m, nil
 }

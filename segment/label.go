@@ -1,5 +1,7 @@
 package segment
 
+import "image"
+
 // run is a row of touching mask pixels, X1 not included, and the component it
 // belongs to.
 type run struct {
@@ -10,6 +12,12 @@ type run struct {
 // components finds the 4-connected parts of a w × h mask. It returns the runs,
 // top to bottom, with ids 1…n in reading order of their first pixel.
 func components(w, h int, on func(i int) bool) (runs []run, n int) {
+	return componentsIn(w, image.Rect(0, 0, w, h), on)
+}
+
+// componentsIn does the same inside a window of a mask w px wide; places and
+// indices are those of the whole mask.
+func componentsIn(w int, win image.Rectangle, on func(i int) bool) (runs []run, n int) {
 	var parent []int32
 	find := func(i int32) int32 {
 		for parent[i] != i {
@@ -19,14 +27,14 @@ func components(w, h int, on func(i int) bool) (runs []run, n int) {
 		return i
 	}
 	above, aboveEnd := 0, 0 // runs of the row above
-	for y := range h {
+	for y := win.Min.Y; y < win.Max.Y; y++ {
 		rowStart := len(runs)
-		for x := 0; x < w; x++ {
+		for x := win.Min.X; x < win.Max.X; x++ {
 			if !on(y*w + x) {
 				continue
 			}
 			x0 := x
-			for x < w && on(y*w+x) {
+			for x < win.Max.X && on(y*w+x) {
 				x++
 			}
 			id := int32(len(parent))

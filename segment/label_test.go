@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"gapshade/segment/score"
 )
@@ -134,30 +133,34 @@ func TestSpeckLimitOfVerySmallPieces(t *testing.T) {
 	assert.LessOrEqual(t, speckLimit([]int{10, 10, 10}), 10, "a picture of small tiles keeps them")
 }
 
-func TestNumberedLeavesSpecksOut(t *testing.T) {
+func TestSpecksAreLeftOut(t *testing.T) {
 	// areas[0] is unused
-	assert.Equal(t, []int{0, 1, 0, 2, 3, 0}, numbered([]int{0, 1000, 2, 900, 1000, 1}))
-	assert.Equal(t, []int{0}, numbered([]int{0}))
+	assert.Equal(t, []bool{false, true, false, true, true, false}, new(Analysis).kept(nil, []int{0, 1000, 2, 900, 1000, 1}))
+	assert.Equal(t, []bool{false}, new(Analysis).kept(nil, []int{0}))
+}
+
+// The limit is the photo's: what comes later doesn't move it.
+func TestSpeckLimitIsReadOnce(t *testing.T) {
+	a := new(Analysis)
+	a.kept(nil, []int{0, 1000, 1000})
+	assert.Equal(t, []bool{false, false, true}, a.kept(nil, []int{0, 29, 30}), "three hundredths of 1000")
 }
 
 // 65,535 is the last number of a 16-bit picture.
-func TestNumberedRunsOutOfNumbers(t *testing.T) {
-	size := make([]int, 1, 70001)
+func TestSmallestAreDroppedFirst(t *testing.T) {
+	size, keep := make([]int, 1, 70001), make([]bool, 1, 70001)
 	for i := range 70000 {
-		size = append(size, 100+i%2*(1+i%7)) // half of them are of the least size
+		size, keep = append(size, 100+i%2*(1+i%7)), append(keep, true) // half of them are of the least size
 	}
-	number := numbered(size)
-	last, leastKept, mostDropped := 0, 1<<30, 0
-	for i, n := range number[1:] {
-		if n == 0 {
-			mostDropped = max(mostDropped, size[i+1])
-			continue
+	dropSmallest(keep, size, 70000-maxTiles)
+	assert.Equal(t, maxTiles, count(keep), "no more than needed")
+	leastKept, mostDropped := 1<<30, 0
+	for id := 1; id < len(size); id++ {
+		if keep[id] {
+			leastKept = min(leastKept, size[id])
+		} else {
+			mostDropped = max(mostDropped, size[id])
 		}
-		require.Equal(t, last+1, n)
-		leastKept = min(leastKept, size[i+1])
-		last = n
 	}
-	assert.LessOrEqual(t, mostDropped, leastKept, "the smallest go first")
-	assert.LessOrEqual(t, last, maxTiles)
-	assert.Equal(t, maxTiles, last, "no more than needed")
+	assert.LessOrEqual(t, mostDropped, leastKept)
 }

@@ -100,8 +100,14 @@ func facing(w, h int, label, nearest []int32, f func(i, j int, a, b int32)) {
 }
 
 // speckLimit is the area below which a piece is a speck: a small share of the
-// middle tile, the middle taken by area so that specks do not vote.
+// middle tile.
 func speckLimit(size []int) int {
+	return max(6, int(math.Round(speckShare*float64(middleSize(size)))))
+}
+
+// middleSize is the area of the middle tile, 0 without any; the middle is taken
+// by area so that specks do not vote.
+func middleSize(size []int) int {
 	s := append([]int(nil), size...)
 	sort.Ints(s)
 	total := 0
@@ -111,10 +117,10 @@ func speckLimit(size []int) int {
 	sum := 0
 	for _, a := range s {
 		if sum += a; 2*sum >= total {
-			return max(6, int(math.Round(speckShare*float64(a))))
+			return a
 		}
 	}
-	return 6
+	return 0
 }
 
 // speckShare: real tesserae cut for a corner go down to about a twentieth of

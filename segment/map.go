@@ -37,6 +37,7 @@ type Map struct {
 	PanelPx    float64          // panel area, px²
 	GapWidthPx colormath.Spread // widths measured across the gaps, px
 	Confidence float64          // 0…1; see check.go
+	Sure       Sureness         // the same place by place; see sure.go
 }
 
 // Span is a run of panel pixels in row Y from X0 up to but not including X1.

@@ -4,15 +4,18 @@ package segment
 // run: find the panel, no hints, one thread per processor.
 type Options struct {
 	Panel *Quad // the panel's corners, px; nil = find them
-	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles;
-	// or, when that is 0 and the panel's area is known, 1.5 mm; else half a gap.
+	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles; or,
+	// when that is 0 and the panel's area is known, ShoulderMm, 1.5 mm when that is
+	// 0 too; else half a gap.
 	ShoulderPx float64
+	ShoulderMm float64
 	PanelMm2   float64
 
-	Strict  bool    // refuse what is only likely
-	GapMm   float64 // expected gap width where the panel must be found; needs PanelMm2
-	GapPx   float64 // expected gap width, px; 0 = not known
-	Threads int     // 0 = one per processor
+	Strict  bool     // refuse what is only likely
+	GapMm   float64  // expected gap width where the panel must be found; needs PanelMm2
+	GapPx   float64  // expected gap width, px; 0 = not known
+	Strokes []Stroke // corrections, oldest first
+	Threads int      // 0 = one per processor
 }
 
 // NoGapsError says that no gap hypothesis was good enough to draw.

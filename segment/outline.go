@@ -31,7 +31,14 @@ func (lay *layout) find(ev *evidence, rim shoulder) bool {
 	deep, _ := distances(w, h, func(i int) bool { return !patch[i] })
 	lay.settle(w, h, deep, 1.5*gap-gap/2)
 	if rim.px > 0 || rim.panelMm2 > 0 && lay.panel != nil {
-		lay.settle(w, h, deep, 1.5*gap-min(rim.in(lay.quad, gap/2, ev.scale), 1.45*gap))
+		out := rim.in(lay.quad, gap/2, ev.scale)
+		if out > 1.45*gap { // beyond the patch: depths below 0 lie outside of it
+			beyond, _ := distances(w, h, func(i int) bool { return patch[i] })
+			for i := range deep {
+				deep[i] -= beyond[i]
+			}
+		}
+		lay.settle(w, h, deep, 1.5*gap-out)
 	}
 	return lay.panel != nil
 }
@@ -39,6 +46,7 @@ func (lay *layout) find(ev *evidence, rim shoulder) bool {
 // shoulder is how far the grout will reach beyond the outermost tiles.
 type shoulder struct {
 	px       float64 // picture px; 0 = not said
+	mm       float64 // the same in mm; 0 = the usual one
 	panelMm2 float64 // the panel's area, mm²; 0 = not known
 }
 
@@ -53,10 +61,14 @@ func (s shoulder) in(q Quad, drawn, scale float64) float64 {
 	if s.px > 0 {
 		return s.px * scale
 	}
+	mm := s.mm
+	if mm == 0 {
+		mm = usualShoulder
+	}
 	out := drawn
 	for range 4 {
 		grown := q.Grown(out - drawn)
-		out = usualShoulder / math.Sqrt(s.panelMm2/grown.Area())
+		out = mm / math.Sqrt(s.panelMm2/grown.Area())
 	}
 	return out
 }

@@ -119,3 +119,25 @@ func TestSimplifiedKeepsTheTolerance(t *testing.T) {
 		}
 	}
 }
+
+// By arithmetic: 95 × 70 px of tiles at a mm a px. However far the shoulder is to
+// reach, a hair or more than two gaps, it does, whether said in px or in mm; the usual one
+// is 1.5 mm.
+func TestShoulderOfAFoundPanel(t *testing.T) {
+	g := twelve(45.3, 32.7)
+	g.w, g.h = 190, 140
+	area := func(s float64) float64 { return (95 + 2*s) * (70 + 2*s) }
+	for _, s := range []float64{1, 2, 5, 8, 12} {
+		for _, opt := range []Options{{ShoulderPx: s}, {ShoulderMm: s, PanelMm2: area(s)}} {
+			m := g.find(t, opt)
+			for i, p := range m.Panel {
+				want := g.panel(s)[i]
+				assert.InDelta(t, want.X, p.X, 1, "%+v, corner %d", opt, i)
+				assert.InDelta(t, want.Y, p.Y, 1, "%+v, corner %d", opt, i)
+			}
+			assert.Len(t, m.Tiles, 12)
+		}
+	}
+	usual := g.find(t, Options{PanelMm2: area(1.5)})
+	assert.InDelta(t, g.panel(1.5)[0].X, usual.Panel[0].X, 1)
+}

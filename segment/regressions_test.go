@@ -138,13 +138,12 @@ func TestRegressionContourOfTheLargestPart(t *testing.T) {
 // Once: with more than 65,535 pieces of one size all of them go, not the
 // surplus.
 func TestRegressionNumberedTies(t *testing.T) {
-	size := make([]int, 70001)
+	size, keep := make([]int, 70001), make([]bool, 70001)
 	for i := range size {
-		size[i] = 100
+		size[i], keep[i] = 100, i > 0
 	}
-	last := 0
-	for _, n := range numbered(size) {
-		last = max(last, n)
-	}
-	assert.Greater(t, last, 60000)
+	dropSmallest(keep, size, 70000-maxTiles)
+	assert.Equal(t, maxTiles, count(keep))
+	assert.True(t, keep[maxTiles], "of equals the last go")
+	assert.False(t, keep[maxTiles+1])
 }

@@ -10,14 +10,14 @@ import (
 // words are the preview flags as typed; settings turns them into values.
 type words struct {
 	jobWords
-	out, size, corners, bed, gap, grey, shades, aim, title string
-	straighten, strict, json, quiet, force                 bool
-	threads                                                int
+	out, size, corners, bed, gap, shoulder, marks, grey, shades, aim, title string
+	straighten, strict, json, quiet, force                                  bool
+	threads                                                                 int
 }
 
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
-	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
+	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shoulder": "WIDTH", "marks": "FILE.png", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
 	"aim": "AIM", "title": "TEXT", "out": "FOLDER", "threads": "N",
 	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
 	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
@@ -32,6 +32,8 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.grey, "grey", "", "a neutral card in the photo: centre and radius of a disc on it, in px of the upright photo; the picture is balanced so that the card is grey")
 	f.BoolVar(&w.straighten, "straighten", false, "show the panel as seen from straight above, in its true proportions")
 	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
+	f.StringVar(&w.marks, "marks", "", "a PNG in the shape of the upright photo with plain red strokes on gaps and plain blue ones on tiles, where they were found wrong; all else in it is ignored")
+	f.StringVar(&w.shoulder, "shoulder", "", "how far the grout reaches beyond the outermost tiles, such as 2mm, where the panel is found; left out, 1.5mm, or half a gap without --size")
 	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
 	f.StringVar(&w.title, "title", "", "heading of the sheet, the report and the job sheet")
@@ -73,6 +75,11 @@ func (w *words) settings() (s preview.Settings, err error) {
 	if w.gap != "" {
 		if s.GapMm, err = preview.ParseLength(w.gap); err != nil {
 			return s, argFault("--gap: %v", "such as --gap 2mm", err)
+		}
+	}
+	if w.shoulder != "" {
+		if s.ShoulderMm, err = preview.ParseLength(w.shoulder); err != nil {
+			return s, argFault("--shoulder: %v", "such as --shoulder 2mm", err)
 		}
 	}
 	if err := w.apply(&s.Job, &s.Start); err != nil {

@@ -50,6 +50,18 @@ func TestFlagsReachTheSettings(t *testing.T) {
 	}, s)
 }
 
+// The shoulder has a unit like every length; marks are a file that is opened with the
+// photo, so the settings don't hold them yet. 1/8 in = 3.175 mm.
+func TestShoulderAndMarks(t *testing.T) {
+	w, s, err := typed(t, "--shoulder", "1/8in", "--marks", "my marks.png")
+	require.NoError(t, err)
+	assert.InDelta(t, 3.175, s.ShoulderMm, 1e-9)
+	assert.Equal(t, "my marks.png", w.marks)
+	assert.Nil(t, s.Marks)
+	_, _, err = typed(t, "--shoulder", "2")
+	assert.Error(t, err)
+}
+
 // Nothing typed is a plain run.
 func TestNoFlags(t *testing.T) {
 	_, s, err := typed(t)

@@ -54,6 +54,11 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	if err != nil {
 		return preview.FromPhoto(err)
 	}
+	if w.marks != "" {
+		if s.Marks, err = preview.OpenMarks(ctx, w.marks, ph, photo.Limits{Threads: s.Threads, Lean: true}); err != nil {
+			return err
+		}
+	}
 	t.progress("finding the gaps")
 	p, err := preview.Make(ctx, ph, s)
 	if err != nil {

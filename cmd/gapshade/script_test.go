@@ -43,7 +43,7 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("condition %q is not known", cond)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "none": none, "same": same, "json": jsonIs, "narrow": narrow, "files": files, "await": await,
+			"exits": exits, "none": none, "same": same, "json": jsonIs, "narrow": narrow, "files": files, "await": await, "paint": paint,
 		},
 	})
 }

@@ -85,7 +85,7 @@ func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report
 
 // each writes the files that don't depend on one another, a few at a time.
 func (o *output) each(ctx context.Context, t *talk, threads int) error {
-	jobs := []func() error{o.gaps, o.tiles, o.table, o.bare}
+	jobs := []func() error{o.gaps, o.tiles, o.table, o.bare, o.trust}
 	for i := range o.p.Trials {
 		jobs = append(jobs, func() error {
 			t.progress("drawing %s", preview.ShadeName(o.p.Trials[i].Shade.ID))
@@ -152,6 +152,13 @@ func (o *output) canvas() *image.RGBA {
 func (o *output) bare() error {
 	o.sheet.Add(sheet.Bare, o.sheet.Thumb(o.p.Base()))
 	return nil
+}
+
+// trust draws how sure the gaps are, for the page.
+func (o *output) trust() error {
+	pic, err := pngPicture(o.maps.Trust())
+	o.page.Trust = pic // no other job touches it
+	return err
 }
 
 // shade draws one shade and writes its two pictures.

@@ -24,7 +24,8 @@ func canned() *preview.Proof {
 		Light: preview.Light{BedLab: colormath.Lab{L: 88.12345, A: -.0001, B: 1.5}, Unevenness: .25, Cast: [3]float64{1, 1, 1}},
 		Map: &segment.Map{W: 50, H: 40, GapShare: .25, PanelPx: 2000, Confidence: .9,
 			GapWidthPx: colormath.Spread{P10: 4, P50: 6, P90: 8},
-			Tiles:      []segment.Tile{{AreaPx: 400, Centre: segment.Point{X: 10.25, Y: 20}}, {AreaPx: 800, Centre: segment.Point{X: 35, Y: 20}}}},
+			Sure:       segment.Sureness{W: 5, H: 4, CellPx: 10, Of: []uint8{255, 255, 255, 255, 255, 255, 255, 255, 255, 255, 102, 153, 255, 255, 255, 255, 255, 255, 255, 255}},
+			Tiles:      []segment.Tile{{AreaPx: 400, Centre: segment.Point{X: 10.25, Y: 20}}, {AreaPx: 800, Centre: segment.Point{X: 35, Y: 20}, Cut: true}}},
 		TileLab: []colormath.Lab{{L: 60, A: 1, B: 2}, {L: 30, A: -1, B: -2}},
 		Trials: []preview.Trial{
 			{Shade: grout.Shade{ID: "mid-warm", Depth: "mid", Cast: "warm", Lab: colormath.Lab{L: 61.046, A: .749, B: 4.249}},

@@ -13,7 +13,7 @@ func facts(r *Report) []fact {
 		{"Photo", fmt.Sprintf("%s, %s × %s px, %s", preview.Clean(r.Photo.Name), preview.Thousands(r.Photo.Width), preview.Thousands(r.Photo.Height), r.Photo.Format)},
 		{"Colour profile", r.Photo.Profile},
 		{"Scale", "not known; give the panel's size for millimetres"},
-		{"Tiles", preview.Count(r.Tiles.Count, "tile") + areaWords(&r.Tiles)},
+		{"Tiles", preview.Count(r.Tiles.Count, "tile") + cutWords(&r.Tiles) + areaWords(&r.Tiles)},
 		{"Gaps", preview.Percent(r.Gaps.Share) + " of the panel" + gapArea(&r.Gaps)},
 		{"Gap width", widthWords(&r.Gaps)},
 		{"Read from", fmt.Sprintf("%s, confidence %.0f of 100", r.Gaps.Method, 100*r.Gaps.Confidence)},
@@ -24,6 +24,26 @@ func facts(r *Report) []fact {
 		out[2].Value = fmt.Sprintf("%.3g mm per pixel", *mm)
 	}
 	return out
+}
+
+func cutWords(t *Tiles) string {
+	if t.Cut == nil || *t.Cut == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", %s of them cut at the edge", preview.Thousands(*t.Cut))
+}
+
+// trustWords is the legend of the map of confidence.
+func trustWords(r *Report) string {
+	text := "How far to trust the gaps: they were sure everywhere."
+	if len(r.Gaps.Weak) > 0 {
+		text = "How far to trust the gaps: hatched where they were in doubt, densely where hardly anything is known. " +
+			"A joint that left no trace may be missed without any hatching."
+	}
+	if c := r.Tiles.Cut; c != nil && *c > 0 {
+		text += " White tiles are cut at the edge."
+	}
+	return text
 }
 
 func areaWords(t *Tiles) string {

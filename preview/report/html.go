@@ -35,6 +35,7 @@ type Page struct {
 	Title   string // "" takes the photo's name
 	Aim     preview.Aim
 	Sheet   *Picture
+	Trust   *Picture            // how far to trust the gaps, place by place
 	Preview map[string]*Picture // by shade id
 	Merged  map[string]*Picture // by shade id
 	Plan    *quantity.Plan      // the rest of the job; nil leaves it out
@@ -72,6 +73,9 @@ type view struct {
 	AimWords   string
 	Sheet      *pictureView
 	SheetAlt   string
+	Trust      *pictureView
+	TrustAlt   string
+	TrustWords string
 	Best       *shadeView
 	Shades     []shadeView
 	Chart      chart
@@ -119,7 +123,8 @@ func newView(r *Report, page *Page) *view {
 	v := &view{
 		CSS:   template.CSS(pageCSS),
 		Title: preview.Clean(preview.Heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: page.Aim.Words(),
-		Sheet: show(page.Sheet), Chart: newChart(r.Shades), Facts: facts(r),
+		Sheet: show(page.Sheet), Trust: show(page.Trust), TrustAlt: "Map of the panel: where the gaps are sure and where not.",
+		TrustWords: trustWords(r), Chart: newChart(r.Shades), Facts: facts(r),
 		OutlineDL: outlineDeltaL, OutlineAB: outlineChroma, WordLimits: wordLimits,
 	}
 	for i := range r.Shades {

@@ -15,13 +15,14 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview/contrast"
+	"gapshade/segment"
 )
 
 // cannedPage has a picture in every place.
 func cannedPage() Page {
 	pic := func(kind string) *Picture { return &Picture{Type: kind, Data: []byte("picture"), W: 70, H: 50} }
 	return Page{
-		Title: "Lemons for Anna", Aim: "balance", Sheet: pic("image/jpeg"),
+		Title: "Lemons for Anna", Aim: "balance", Sheet: pic("image/jpeg"), Trust: pic("image/png"),
 		Preview: map[string]*Picture{"mid-warm": pic("image/jpeg"), "near-black": pic("image/jpeg")},
 		Merged:  map[string]*Picture{"mid-warm": pic("image/png"), "near-black": pic("image/png")},
 	}
@@ -105,7 +106,7 @@ func TestHTMLIsAccessible(t *testing.T) {
 			headings++
 		}
 	}
-	assert.Equal(t, 5, images, "the sheet, and a preview and a map for each shade")
+	assert.Equal(t, 6, images, "the sheet, a preview and a map for each shade, and the map of confidence")
 	assert.Equal(t, 1, headings, "one main heading")
 	for _, e := range all {
 		if to := e.attr["href"]; to != "" {
@@ -121,8 +122,8 @@ func TestHTMLTellsTheNumbers(t *testing.T) {
 		"<h1>Lemons for Anna</h1>", "best first for <b>balance</b>: the joint is seen, the picture leads",
 		"First choice: mid warm", "Lighter than every piece.", "lighter than the tiles",
 		"+16", "+1 to +31", "−20", "preview-mid-warm.jpg", "#97938c",
-		"lemons.jpg, 50 × 40 px, jpeg", "2 tiles, the middle one 150 mm²", "25 % of the panel, 1.2 cm²",
-		"3.0 mm in the middle", "Too little bed shows.",
+		"lemons.jpg, 50 × 40 px, jpeg", "2 tiles, 1 of them cut at the edge, the middle one 150 mm²", "25 % of the panel, 1.2 cm²",
+		"3.0 mm in the middle", "Too little bed shows.", "hatched where they were in doubt", "White tiles are cut at the edge.",
 	} {
 		assert.True(t, strings.Contains(text, want), want) // Contains would print the whole page
 	}
@@ -148,18 +149,20 @@ func TestHTMLEscapes(t *testing.T) {
 	assert.NotContains(t, text, "<img src=x")
 	elements(t, text)
 	assert.NotRegexp(t, regexp.MustCompile(`<h1>[^<]*[">]`), text)
-	assert.Equal(t, 4, strings.Count(text, "<img "), "a picture of another type is left out")
+	assert.Equal(t, 5, strings.Count(text, "<img "), "a picture of another type is left out")
 }
 
 // States with little to show must still be whole pages.
 func TestHTMLOfLittle(t *testing.T) {
 	p := canned()
 	p.Trials, p.Notes, p.Frame.MmPerPx = p.Trials[:1], nil, 0
+	p.Map.Sure, p.Map.Tiles[1].Cut = segment.Sureness{}, false
 	text := render(t, FromProof(p, nil), Page{Aim: "outline"})
 	elements(t, text)
 	assert.Contains(t, text, "<h1>lemons</h1>")
 	assert.Contains(t, text, "Grout preview of 1 shade.")
 	assert.NotContains(t, text, "<figure")
+	assert.Equal(t, "How far to trust the gaps: they were sure everywhere.", trustWords(new(FromProof(p, nil))))
 	p.Trials = nil
 	elements(t, render(t, FromProof(p, nil), Page{}))
 }

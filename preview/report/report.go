@@ -61,11 +61,20 @@ type Gaps struct {
 	AreaMm2    *float64 `json:"area_mm2"` // null without a size
 	WidthMm    *Spread  `json:"width_mm,omitempty"`
 	WidthPx    *Spread  `json:"width_px,omitempty"`
+	Weak       []Weak   `json:"weak,omitempty"` // left out when there is none
+}
+
+// Weak is a region whose gaps are less sure than they should be, the one with most
+// to make up for first.
+type Weak struct {
+	Box        [4]float64 `json:"box"` // left, top, right, bottom, frame px
+	Confidence float64    `json:"confidence"`
 }
 
 // Tiles is the laid pieces. One of AreaMm2 and AreaPx is set.
 type Tiles struct {
 	Count   int     `json:"count"`
+	Cut     *int    `json:"cut,omitempty"` // by the panel's or the picture's edge; missing in reports from before it was counted
 	AreaMm2 *Spread `json:"area_mm2,omitempty"`
 	AreaPx  *Spread `json:"area_px,omitempty"`
 }
@@ -174,6 +183,11 @@ func gapsOf(p *preview.Proof) Gaps {
 	if mm > 0 {
 		g.AreaMm2 = new(round(p.Map.GapShare*p.Map.PanelPx*mm*mm, 1))
 	}
+	for _, w := range p.Map.Sure.Weak(preview.GoodConfidence) {
+		g.Weak = append(g.Weak, Weak{
+			Box:        [4]float64{float64(w.Box.Min.X), float64(w.Box.Min.Y), float64(w.Box.Max.X), float64(w.Box.Max.Y)},
+			Confidence: round(w.Sure, 3)})
+	}
 	switch w := p.Map.GapWidthPx; {
 	case math.IsNaN(w.P10 + w.P50 + w.P90):
 	case mm > 0:
@@ -193,7 +207,7 @@ func tilesOf(p *preview.Proof) Tiles {
 	for i := range areas {
 		areas[i] = scale * p.Map.Tiles[i].AreaPx
 	}
-	t := Tiles{Count: len(areas)}
+	t := Tiles{Count: len(areas), Cut: new(p.Map.CutTiles())}
 	if len(areas) == 0 {
 		return t
 	}

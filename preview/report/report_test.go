@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gapshade/colormath"
+	"gapshade/segment"
 )
 
 // Oracle: testdata/report.json was written by hand from canned: areas are px²
@@ -51,6 +52,10 @@ func TestReportWithoutASize(t *testing.T) {
 	assert.Contains(t, text, `"area_px"`)
 	assert.NotContains(t, text, `"width_mm"`)
 	assert.NotContains(t, text, `"damp_lab"`)
+	p.Map.Sure = segment.Sureness{}
+	buf.Reset()
+	require.NoError(t, JSON(&buf, FromProof(p, nil)))
+	assert.NotContains(t, buf.String(), `"weak"`, "left out when there is none")
 	assert.NotContains(t, text, `"preview"`)
 }
 
@@ -105,7 +110,7 @@ type failing struct{}
 func (failing) Write([]byte) (int, error) { return 0, assert.AnError }
 
 // Written by hand from canned.
-const cannedText = `lemons.jpg: 2 tiles, gaps 25 % of the panel, middle gap 3.0 mm
+const cannedText = `lemons.jpg: 2 tiles (1 cut), gaps 25 % of the panel, middle gap 3.0 mm
 
   #  shade         L* contrast   HyAB no outline  groups  score
   1  mid-warm    61.0 clear      20.0       33 %       0   70.0

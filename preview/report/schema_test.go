@@ -202,6 +202,8 @@ func TestSchemaRefusesDamage(t *testing.T) {
 		"two widths":       func(o object) { g := o["gaps"].(object); g["width_px"] = g["width_mm"] },
 		"share over one":   func(o object) { o["gaps"].(object)["share"] = 1.5 },
 		"half a tile":      func(o object) { o["tiles"].(object)["count"] = 1.5 },
+		"half a box":       func(o object) { o["gaps"].(object)["weak"].([]any)[0].(object)["box"] = []any{1., 2.} },
+		"half a cut tile":  func(o object) { o["tiles"].(object)["cut"] = 1.5 },
 		"capital id":       func(o object) { shade(o)["id"] = "Mid" },
 		"rank zero":        func(o object) { shade(o)["rank"] = 0. },
 		"no median":        func(o object) { delete(shade(o)["contrast"].(object)["hyab"].(object), "p50") },

@@ -79,7 +79,11 @@ func batches(j *quantity.Block) string {
 }
 
 func found(r *Report) string {
-	text := preview.Count(r.Tiles.Count, "tile") + ", gaps " + preview.Percent(r.Gaps.Share) + " of the panel"
+	text := preview.Count(r.Tiles.Count, "tile")
+	if c := r.Tiles.Cut; c != nil && *c > 0 {
+		text += fmt.Sprintf(" (%s cut)", preview.Thousands(*c))
+	}
+	text += ", gaps " + preview.Percent(r.Gaps.Share) + " of the panel"
 	if g := r.Gaps.gapWidth(); g != "" {
 		text += ", middle gap " + g
 	}
