@@ -30,17 +30,19 @@ type Settings struct {
 	Grey        *light.Card   // a neutral card in the photo, upright photo px; nil = none
 	Straighten  bool          // draw in the panel seen from straight above
 	GapMm       float64       // joint width the person expects, 0 = not said
-	Shades      []grout.Shade // candidates, in the order that decides ties
+	Shades      []grout.Shade // candidates; their order doesn't matter
 	Aim         Aim
-	Strict      bool    // low confidence is a fault, not a note
-	ThicknessMm float64 // tile thickness, the depth of the joint; 0 = not said
-	Title       string  // heading of the sheet and the report
-	Threads     int     // 0 = one per processor; the result doesn't depend on it
+	DistancesM  []float64 // from where the panel will be seen, metres; used when the size is known
+	Strict      bool      // low confidence is a fault, not a note
+	ThicknessMm float64   // tile thickness, the depth of the joint; 0 = not said
+	Title       string    // heading of the sheet and the report
+	Threads     int       // 0 = one per processor; the result doesn't depend on it
 }
 
-// Default is a plain run: find everything, the eleven built-in shades, balance.
+// Default is a plain run: find everything, the eleven built-in shades, balance,
+// seen from arm's length, from two metres and across the room.
 func Default() Settings {
-	return Settings{Shades: grout.Palette(), Aim: Balance}
+	return Settings{Shades: grout.Palette(), Aim: Balance, DistancesM: []float64{.5, 2, 5}}
 }
 
 // Bed is what shows in the gaps. The zero value is a bed of unknown colour.
@@ -79,6 +81,13 @@ func (b Bed) reflectance() *colormath.LinearRGB {
 	return &c
 }
 
+// Distances outside these are no way to look at a panel, and more of them fill the
+// report without telling more.
+const (
+	leastDistanceM, mostDistanceM = 0.1, 100.0
+	mostDistances                 = 6
+)
+
 // Validate checks the settings against the photo. Errors are *Fault with the
 // usage code.
 func (s *Settings) Validate(ph *photo.Photo) error {
@@ -90,6 +99,14 @@ func (s *Settings) Validate(ph *photo.Photo) error {
 	}
 	if s.GapMm > 0 && s.WidthMm == 0 {
 		return usage("--gap needs to know how large the panel is", "add --size, such as --size 380x300mm")
+	}
+	for _, d := range s.DistancesM {
+		if !(d >= leastDistanceM && d <= mostDistanceM) {
+			return usage("--distance %gm is not a distance to look from", "use 0.1m to 100m, such as --distance 0.5m,2m,5m", d)
+		}
+	}
+	if len(s.DistancesM) > mostDistances {
+		return usage("--distance lists %d distances", "name six at most, such as --distance 0.5m,2m,5m", len(s.DistancesM))
 	}
 	if s.Corners != nil {
 		return checkCorners(s.Corners, ph.W, ph.H)

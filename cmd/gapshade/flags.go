@@ -9,15 +9,15 @@ import (
 
 // words are the preview flags as typed; settings turns them into values.
 type words struct {
-	out, size, corners, bed, gap, grey, shades, aim, title, thickness string
-	straighten, strict, json, quiet, force                            bool
-	threads                                                           int
+	out, size, corners, bed, gap, grey, shades, aim, distance, title, thickness string
+	straighten, strict, json, quiet, force                                      bool
+	threads                                                                     int
 }
 
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
-	"aim": "AIM", "thickness": "DEPTH", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	"aim": "AIM", "distance": "LIST", "thickness": "DEPTH", "title": "TEXT", "out": "FOLDER", "threads": "N",
 }
 
 // register defines every flag once, in the order of the help text.
@@ -31,6 +31,7 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
 	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
+	f.StringVar(&w.distance, "distance", "", "where the panel will be seen from, separated by commas; needs --size (left out, 0.5m,2m,5m with a size)")
 	f.StringVar(&w.thickness, "thickness", "4mm", "tile thickness")
 	f.StringVar(&w.title, "title", "", "heading of the sheet and the report")
 	f.BoolVar(&w.strict, "strict", false, "stop when the gaps are only likely, not sure")
@@ -51,6 +52,14 @@ func (w *words) settings() (s preview.Settings, err error) {
 	if w.size != "" {
 		if s.WidthMm, s.HeightMm, err = preview.ParseSize(w.size); err != nil {
 			return s, argFault("--size: %v", "write width x height with a unit, such as --size 380x300mm", err)
+		}
+	}
+	if w.distance != "" {
+		if s.DistancesM, err = preview.ParseDistances(w.distance); err != nil {
+			return s, argFault("--distance: %v", "such as --distance 0.5m,2m,5m", err)
+		}
+		if w.size == "" {
+			return s, argFault("--distance needs to know how large the panel is", "add --size, such as --size 380x300mm")
 		}
 	}
 	if w.corners != "" {

@@ -45,7 +45,7 @@ func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report
 	}
 	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
-			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
+			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}, Glances: map[string][]report.Glance{}}}
 	o.canvases = make(chan *image.RGBA, len(p.Trials))
 	if err := o.each(ctx, t, p.Settings.Threads); err != nil {
 		return report.Report{}, err
@@ -125,10 +125,35 @@ func (o *output) canvas() *image.RGBA {
 	}
 }
 
-// bare puts the layout as it lies on the sheet.
+// bare puts the layout as it lies on the sheet, and draws its colours one by one.
 func (o *output) bare() error {
-	o.sheet.Add(sheet.Bare, o.sheet.Thumb(o.p.Base()))
+	thumb := o.sheet.Thumb(o.p.Base())
+	o.sheet.Add(sheet.Bare, thumb)
+	for _, img := range o.sheet.Clusters(o.p, thumb) {
+		pic, err := jpegPicture(img)
+		if err != nil {
+			return err
+		}
+		o.page.Clusters = append(o.page.Clusters, pic)
+	}
 	return nil
+}
+
+// glances are the small pictures of one shade as seen from each distance.
+func (o *output) glances(i int, full *image.RGBA) ([]report.Glance, error) {
+	var out []report.Glance
+	for _, at := range o.p.Trials[i].At {
+		g, ok := o.sheet.GlanceFrom(o.p, at.DistanceM, report.ScreenMm)
+		if !ok {
+			continue
+		}
+		pic, err := jpegPicture(g.Draw(full))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, report.Glance{DistanceM: at.DistanceM, WidthMm: g.WidthMm, Cut: g.Cut, Picture: pic})
+	}
+	return out, nil
 }
 
 // shade draws one shade and writes its two pictures.
@@ -153,9 +178,13 @@ func (o *output) shade(i int) error {
 	if err != nil {
 		return err
 	}
+	glances, err := o.glances(i, full)
+	if err != nil {
+		return err
+	}
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	o.page.Preview[id], o.page.Merged[id] = small, merged
+	o.page.Preview[id], o.page.Merged[id], o.page.Glances[id] = small, merged, glances
 	return nil
 }
 
