@@ -18,6 +18,9 @@ type words struct {
 var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
 	"aim": "AIM", "distance": "LIST", "thickness": "DEPTH", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	// of the shades commands
+	"parts": "A:B", "target-lightness": "L", "sample": "A:B=L", "from": "FILE.csv", "id": "ID",
+	"reference": "COLOUR", "card": "X,Y,R", "chips": `"X,Y,W,H X,Y,W,H"`, "ids": "LIST", "csv": "FILE.csv",
 }
 
 // register defines every flag once, in the order of the help text.
