@@ -71,11 +71,10 @@ func Seen(p *Picture, samplesPerDegree float64, threads int) *Picture {
 		copy(out.Pix, p.Pix)
 		return out
 	}
-	toPlanes := rgbToOpponent
 	fromPlanes := opponentToRGB
 	for i, terms := range eyeFilters {
-		in := planeOf(p, toPlanes[i], threads)
-		seen := eyeFilter(in, terms, samplesPerDegree, 0, threads)
+		in := planeOf(p, rgbToOpponent[i], threads)
+		seen := eyeFilter(in, terms, samplesPerDegree, threads)
 		seen.addTo(out, [3]float64{fromPlanes[0][i], fromPlanes[1][i], fromPlanes[2][i]}, threads)
 	}
 	return out
@@ -87,10 +86,8 @@ func Seen(p *Picture, samplesPerDegree float64, threads int) *Picture {
 // would blur a second time what the pixel has averaged already.
 const coarseRate = 40
 
-// eyeFilter returns Σ w·G / Σ w of the plane. soft is a variance along each
-// axis, px², that the plane's own pixels bring along; it is taken off the
-// kernels that are not much wider than a pixel.
-func eyeFilter(in plane, terms []gaussian, rate, soft float64, threads int) plane {
+// eyeFilter returns Σ w·G / Σ w of the plane.
+func eyeFilter(in plane, terms []gaussian, rate float64, threads int) plane {
 	total := 0.0
 	for _, g := range terms {
 		total += g.weight
@@ -103,10 +100,8 @@ func eyeFilter(in plane, terms []gaussian, rate, soft float64, threads int) plan
 		if mx < in.w || my < in.h {
 			small = in.reduce(mx, my, threads)
 		}
-		// The variance of exp(−x²/s²) is s²/2.
-		narrow := math.Sqrt(max(s*s-2*soft, s*s/4))
-		across := cellKernel(narrow, in.w, mx, rate < coarseRate && soft == 0)
-		down := cellKernel(narrow, in.h, my, rate < coarseRate && soft == 0)
+		across := cellKernel(s, in.w, mx, rate < coarseRate)
+		down := cellKernel(s, in.h, my, rate < coarseRate)
 		small.convolve(across, down, threads).spreadOver(out, g.weight/total, threads)
 	}
 	return out

@@ -140,14 +140,14 @@ func (o *output) bare() error {
 }
 
 // glances are the small pictures of one shade as seen from each distance.
-func (o *output) glances(i int, full *image.RGBA) ([]report.Glance, error) {
+func (o *output) glances(i int, full, thumb *image.RGBA) ([]report.Glance, error) {
 	var out []report.Glance
 	for _, at := range o.p.Trials[i].At {
 		g, ok := o.sheet.GlanceFrom(o.p, at.DistanceM, report.ScreenMm)
 		if !ok {
 			continue
 		}
-		pic, err := jpegPicture(g.Draw(full))
+		pic, err := jpegPicture(g.Draw(full, thumb))
 		if err != nil {
 			return nil, err
 		}
@@ -178,7 +178,7 @@ func (o *output) shade(i int) error {
 	if err != nil {
 		return err
 	}
-	glances, err := o.glances(i, full)
+	glances, err := o.glances(i, full, thumb)
 	if err != nil {
 		return err
 	}

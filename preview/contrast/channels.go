@@ -24,6 +24,9 @@ func (p *Panel) follow() {
 			straight += p.channel[b]
 		}
 	}
+	if p.scheme != nil {
+		p.scheme.thin()
+	}
 	if p.length > 0 {
 		p.Channels = straight / p.length
 	}

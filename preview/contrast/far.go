@@ -1,10 +1,6 @@
 package contrast
 
-import (
-	"math"
-
-	"gapshade/colormath"
-)
+import "gapshade/colormath"
 
 // View is the panel as an average eye sees it from a distance, for joints of any
 // shade: S-CIELAB (colormath.Seen) of the scheme, kept as what tile and joint
@@ -37,12 +33,11 @@ type Seen struct {
 	Merging                    // by the same limits, in the colours seen
 }
 
-// How finely a plane is sampled: at colormath.FineRate lines however thin come out
-// right; coarser will do where the middle joint is jointCells wide. A photo coarser
-// than both is enlarged, as far as mostEnlarged.
+// A photo in which the joint is narrower than thinJoint px is cut into finer pixels
+// before the eye looks at it.
 const (
-	jointCells   = 4.0
-	mostEnlarged = 3
+	thinJoint = 4.0
+	mostFiner = 3
 )
 
 // From gives the views from some distances, metres. mmPerPx is the frame's scale
@@ -60,17 +55,6 @@ func (p *Panel) From(distances []float64, mmPerPx float64, threads int) []View {
 		views = append(views, v)
 	}
 	return views
-}
-
-// sizeFor is by how much the scheme's cells are to be multiplied along each side
-// for one plane of a view; rate is samples per degree and gap the middle joint,
-// both of the scheme.
-func sizeFor(plane int, rate, gap float64) float64 {
-	size := colormath.FineRate(plane) / rate
-	if coarse := jointCells / gap; coarse < size { // NaN and Inf are not
-		size = coarse
-	}
-	return size
 }
 
 // planes are the tiles alone in the three opponent planes: every cell has its
@@ -102,70 +86,60 @@ func (s *scheme) planes(p *Panel, threads int) [3]colormath.Plane {
 // look filters the planes, at rate samples per degree, and reads them at the
 // places.
 func (v *View) look(tiles [3]colormath.Plane, rate float64, threads int) {
-	s := v.p.scheme
+	s, finer := v.p.scheme, 1
+	if s.side == 1 && v.p.Map.GapWidthPx.P50 < thinJoint {
+		finer = mostFiner
+	}
 	for k, tile := range tiles {
-		size := sizeFor(k, rate, v.p.Map.GapWidthPx.P50/float64(s.side))
-		r := reader{}
-		r.tile, r.joint = s.seen(k, tile, size, rate, threads), s.seen(k, s.joint, size, rate, threads)
-		r.fx, r.fy = float64(r.tile.W)/float64(s.w), float64(r.tile.H)/float64(s.h)
-		v.readCores(k, &r)
-		v.readOutlines(k, &r)
+		r := reader{tile.Glimpse(k, rate, finer, threads), s.joint.Glimpse(k, rate, finer, threads)}
+		v.readCores(k, &r, threads)
+		v.readOutlines(k, &r, threads)
 	}
-}
-
-// seen filters a plane of the scheme at another size.
-func (s *scheme) seen(k int, p colormath.Plane, size, rate float64, threads int) colormath.Plane {
-	pixel := 1.0 // side of the area that a pixel is the mean of
-	switch {
-	case size < 1:
-		p = p.Reduced(int(math.Ceil(size*float64(s.w))), int(math.Ceil(size*float64(s.h))), threads)
-	case size > 1.2:
-		f := min(int(math.Ceil(size)), mostEnlarged)
-		p, pixel = p.Enlarged(f), float64(f)
-	}
-	rate *= math.Sqrt(float64(p.W*p.H) / float64(s.w*s.h))
-	return p.Seen(k, rate, pixel*pixel*colormath.MeanPixels+colormath.ReadBetween, threads)
 }
 
 // reader reads what tile and joint add, in one plane, at places of the scheme.
-type reader struct {
-	tile, joint colormath.Plane
-	fx, fy      float64 // cells of the planes per cell of the scheme
-}
+type reader struct{ tile, joint colormath.Glimpse }
 
 func (r *reader) mean(at []place) (tile, joint float64) {
 	n := float64(len(at))
 	for _, c := range at {
-		x, y := (float64(c.x)+.5)*r.fx-.5, (float64(c.y)+.5)*r.fy-.5
+		x, y := float64(c.x), float64(c.y)
 		tile, joint = tile+r.tile.At(x, y)/n, joint+r.joint.At(x, y)/n
 	}
 	return tile, joint
 }
 
-func (v *View) readCores(k int, r *reader) {
-	for i, at := range v.p.scheme.cores {
-		c := &v.core[i]
-		if len(at) > 0 {
-			c.tile[k], c.joint[k] = r.mean(at)
-		} else {
-			c.tile[k] = v.p.Lab[i].LinearRGB().Opponent()[k] // smaller than a cell; taken at its own colour
+func (v *View) readCores(k int, r *reader, threads int) {
+	colormath.Rows(len(v.core), threads, func(a, b int) {
+		for i := a; i < b; i++ {
+			c := &v.core[i]
+			if at := v.p.scheme.cores[i]; len(at) > 0 {
+				c.tile[k], c.joint[k] = r.mean(at)
+			} else {
+				c.tile[k] = v.p.Lab[i].LinearRGB().Opponent()[k] // smaller than a cell; taken at its own colour
+			}
 		}
-	}
+	})
 }
 
 // readOutlines takes the mean over a tile's borders by their length.
-func (v *View) readOutlines(k int, r *reader) {
+func (v *View) readOutlines(k int, r *reader, threads int) {
+	borders := v.p.Map.Borders
+	seen := make([]struct{ tile, joint float64 }, len(borders))
+	colormath.Rows(len(borders), threads, func(a, b int) {
+		for i := a; i < b; i++ {
+			seen[i].tile, seen[i].joint = r.mean(v.p.scheme.across[i])
+		}
+	})
 	length := make([]float64, len(v.outline))
-	for b, border := range v.p.Map.Borders {
-		at := thinned(v.p.scheme.across[b], perBorder)
-		if len(at) == 0 {
+	for b, border := range borders {
+		if len(v.p.scheme.across[b]) == 0 {
 			continue
 		}
-		tile, joint := r.mean(at)
 		for _, i := range [2]int{border.A - 1, border.B - 1} {
 			l, o := float64(border.Length), &v.outline[i]
 			length[i] += l
-			o.tile[k], o.joint[k] = o.tile[k]+l*tile, o.joint[k]+l*joint
+			o.tile[k], o.joint[k] = o.tile[k]+l*seen[b].tile, o.joint[k]+l*seen[b].joint
 		}
 	}
 	for i, l := range length {

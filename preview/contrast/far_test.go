@@ -53,8 +53,8 @@ func line(w, h int, gap, where float64, down bool) drawing {
 // a long straight joint. Here the joint lies between two tiles of a photo, the
 // picture is a scheme of it at another size, and the middle is found by the code.
 // Both directions; photos in which the joint is 2 to 20 px wide. Within .036 of the
-// joint's full contrast, and .01 on the mean: what filters and sampling alone cost
-// is in colormath's tests.
+// joint's full contrast (.05 where it is 2 px wide), and .01 on the mean: what
+// filters and sampling alone cost is in colormath's tests.
 func TestLineBetweenTwoTiles(t *testing.T) {
 	checked, off := 0, 0.0
 	for _, row := range lineResponses(t) {
@@ -76,7 +76,11 @@ func TestLineBetweenTwoTiles(t *testing.T) {
 			for k, plane := range []string{"luminance", "red_green", "blue_yellow"} {
 				got := v.outline[0].joint[k] - v.core[0].joint[k]
 				off += math.Abs(got - row[plane])
-				assert.InDelta(t, row[plane], got, .036, "%s, %g mm at %g m, %g px", plane, row["joint_mm"], row["distance_m"], gap)
+				tolerance := .036
+				if gap < 3 {
+					tolerance = .05
+				}
+				assert.InDelta(t, row[plane], got, tolerance, "%s, %g mm at %g m, %g px", plane, row["joint_mm"], row["distance_m"], gap)
 				checked++
 			}
 		}

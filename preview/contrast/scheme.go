@@ -30,7 +30,7 @@ type place struct{ x, y float32 }
 // photo allows, and there are no more than schemeCells, which is many for what
 // an eye sees and few to filter.
 const (
-	schemeGap   = 5
+	schemeGap   = 4
 	schemeCells = 600_000
 )
 
@@ -218,7 +218,7 @@ func (s *scheme) sweep(v []int16, came func(to, from int)) {
 
 // perCore and perBorder bound the places that are read for one tile and one
 // border: the filters change slowly along both.
-const perCore, perBorder = 12, 12
+const perCore, perBorder = 8, 8
 
 // findCores picks the cells of every tile that lie at least half as deep as its
 // deepest one.
@@ -279,7 +279,7 @@ func (s *scheme) findMiddles(m *segment.Map) {
 // joint's share on the way from one tile to the other. Where no tile comes within
 // reach, at a crossing, it is half way between the two cells.
 func (s *scheme) middle(k, step int) float32 {
-	const reach = 3 * schemeGap
+	const reach = 15 // cells
 	var sum, at float32
 	follow := func(from, dir int) bool {
 		for n := range reach {
@@ -299,6 +299,13 @@ func (s *scheme) middle(k, step int) float32 {
 		return .5
 	}
 	return at / sum
+}
+
+// thin keeps as many middles as are read; lines were looked for in all of them.
+func (s *scheme) thin() {
+	for b := range s.across {
+		s.across[b] = thinned(s.across[b], perBorder)
+	}
 }
 
 func pair(a, b int) uint32 { return uint32(a)<<16 | uint32(b) }

@@ -22,7 +22,7 @@ func TestSchemeOfALittleMap(t *testing.T) {
 	for y := range m.H {
 		m.Inside = append(m.Inside, segment.Span{Y: y, X1: m.W})
 	}
-	m.GapWidthPx.P50 = 20 // four px to a letter: cells of a letter
+	m.GapWidthPx.P50 = 16 // four px to a letter: cells of a letter
 	m.Borders = []segment.Border{{A: 1, B: 2, Length: 8}}
 	s := newScheme(m, 2)
 	require.Equal(t, []int{7, 4, 4}, []int{s.w, s.h, s.side})

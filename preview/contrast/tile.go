@@ -12,8 +12,9 @@ import (
 // one or two pixels, and the edge itself is bevel and shadow.
 const corePx = 2
 
-// perTile bounds the pixels read per tile; a median needs no more.
-const perTile = 600
+// perTile bounds the pixels read per tile. Whole steps make them a quarter as many
+// at the least: grain of 5 % then leaves 0.6 % in the median, 0.2 of L*.
+const perTile = 400
 
 // A pixel is burnt out when all its channels are at the photo's white, linear:
 // 8-bit 251. One channel alone may be a bright tile's own colour. From mostlyBurnt

@@ -24,6 +24,9 @@ func cannedPage() Page {
 		Title: "Lemons for Anna", Aim: "balance", Sheet: pic("image/jpeg"),
 		Preview: map[string]*Picture{"mid-warm": pic("image/jpeg"), "near-black": pic("image/jpeg")},
 		Merged:  map[string]*Picture{"mid-warm": pic("image/png"), "near-black": pic("image/png")},
+
+		Clusters: []*Picture{pic("image/jpeg"), pic("image/jpeg")},
+		Glances:  map[string][]Glance{"mid-warm": {{DistanceM: 2, WidthMm: 114.26, Picture: pic("image/jpeg")}, {DistanceM: .5, WidthMm: 64, Cut: true, Picture: pic("image/jpeg")}}},
 	}
 }
 
@@ -105,7 +108,7 @@ func TestHTMLIsAccessible(t *testing.T) {
 			headings++
 		}
 	}
-	assert.Equal(t, 5, images, "the sheet, and a preview and a map for each shade")
+	assert.Equal(t, 9, images, "the sheet; a preview and a map for each shade; two colours of tiles; two glances")
 	assert.Equal(t, 1, headings, "one main heading")
 	for _, e := range all {
 		if to := e.attr["href"]; to != "" {
@@ -148,7 +151,7 @@ func TestHTMLEscapes(t *testing.T) {
 	assert.NotContains(t, text, "<img src=x")
 	elements(t, text)
 	assert.NotRegexp(t, regexp.MustCompile(`<h1>[^<]*[">]`), text)
-	assert.Equal(t, 4, strings.Count(text, "<img "), "a picture of another type is left out")
+	assert.Equal(t, 8, strings.Count(text, "<img "), "a picture of another type is left out")
 }
 
 // States with little to show must still be whole pages.

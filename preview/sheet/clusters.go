@@ -22,24 +22,27 @@ func (s *Sheet) Clusters(p *preview.Proof, bare *image.RGBA) []*image.RGBA {
 	if p.Panel == nil {
 		return nil
 	}
-	w := min(clusterPx, bare.Bounds().Dx())
-	small := Thumb(bare, bare.Bounds(), w)
-	c := reduce(p.Map, s.crop, max(small.Bounds().Dx(), small.Bounds().Dy()))
-	var out []*image.RGBA
-	for k := range p.Panel.Clusters {
-		img := image.NewRGBA(small.Bounds())
-		for y := range img.Rect.Dy() {
-			for x := range img.Rect.Dx() {
-				at := surround
-				if v := c.at(min(x*c.w/img.Rect.Dx(), c.w-1), min(y*c.h/img.Rect.Dy(), c.h-1)); v > 0 {
-					if at = others; p.Panel.Of[v-1] == k {
-						at = small.RGBAAt(x, y)
+	small := Thumb(bare, bare.Bounds(), min(clusterPx, bare.Bounds().Dx()))
+	w, h := small.Rect.Dx(), small.Rect.Dy()
+	out := make([]*image.RGBA, len(p.Panel.Clusters))
+	for k := range out {
+		out[k] = image.NewRGBA(small.Rect)
+	}
+	for y := range h {
+		for x := range w {
+			// The tile in the middle of the pixel; finer would show no more.
+			at := s.crop.Min.Add(image.Pt((2*x+1)*s.crop.Dx()/(2*w), (2*y+1)*s.crop.Dy()/(2*h)))
+			tile := int(p.Map.Label[at.Y*p.Map.W+at.X])
+			for k, img := range out {
+				c := surround
+				if tile > 0 {
+					if c = others; p.Panel.Of[tile-1] == k {
+						c = small.RGBAAt(x, y)
 					}
 				}
-				img.SetRGBA(x, y, at)
+				img.SetRGBA(x, y, c)
 			}
 		}
-		out = append(out, img)
 	}
 	return out
 }
@@ -48,13 +51,13 @@ func (s *Sheet) Clusters(p *preview.Proof, bare *image.RGBA) []*image.RGBA {
 // a window on a larger one.
 const (
 	glanceMostMm = 150.0
-	windowWideMm = 70.0
-	windowHighMm = 50.0
+	windowWideMm = 64.0
+	windowHighMm = 45.0
 )
 
-// Pixels of a glance per mm on the screen: half again as many as a plain screen
-// has (96 per inch), for finer ones.
-const glancePerMm = 1.5 * 96 / 25.4
+// Pixels of a glance per mm on the screen: a quarter more than a plain screen has
+// (96 per inch), for finer ones.
+const glancePerMm = 1.25 * 96 / 25.4
 
 // Glance is what of a panel is seen from a distance, on a screen at screenMm from
 // the eye.
@@ -81,7 +84,13 @@ func (s *Sheet) GlanceFrom(p *preview.Proof, metres, screenMm float64) (g Glance
 	return g, !g.Crop.Empty()
 }
 
-// Draw reduces the part of a full-size picture that the glance shows.
-func (g *Glance) Draw(full *image.RGBA) *image.RGBA {
-	return Thumb(full, g.Crop, max(1, int(math.Round(g.WidthMm*glancePerMm))))
+// Draw reduces what the glance shows. A window is taken from the full-size picture,
+// the whole panel from its thumbnail on the sheet, which is quicker by as much as it
+// is smaller and no finer than a screen can show.
+func (g *Glance) Draw(full, thumb *image.RGBA) *image.RGBA {
+	w := max(1, int(math.Round(g.WidthMm*glancePerMm)))
+	if g.Cut {
+		return Thumb(full, g.Crop, w)
+	}
+	return Thumb(thumb, thumb.Bounds(), min(w, thumb.Bounds().Dx()))
 }
