@@ -37,7 +37,7 @@ func (f *Finder) Find(ctx context.Context, pic *colormath.Picture, opt Options) 
 	}
 	m := &Map{W: pic.W, H: pic.H, Confidence: ev.confidence()}
 	m.panel(ev, opt)
-	m.cover(ev, opt)
+	m.cover(ev, pic, opt)
 	m.label()
 	m.border(ev)
 	return m, ctx.Err()

@@ -21,15 +21,15 @@ func TestMain(m *testing.M) {
 }
 
 // The scripts in testdata/script run the real command in a folder of their own,
-// which holds layout.png (30 drawn tiles), wall.png (nothing to find), chips.png
-// (three samples on paper) and huge.png (a header that claims 100,000 × 100,000 px).
+// which holds layout.png (30 drawn tiles), wall.png (nothing to find) and
+// huge.png (a header that claims 100,000 × 100,000 px).
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "script"),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
-			for name, b := range map[string][]byte{"layout.png": drawnLayout(), "wall.png": drawnWall(), "chips.png": drawnChips(), "huge.png": hugePNG(100000, 100000)} {
+			for name, b := range map[string][]byte{"layout.png": drawnLayout(), "wall.png": drawnWall(), "huge.png": hugePNG(100000, 100000)} {
 				if err := os.WriteFile(filepath.Join(e.WorkDir, name), b, 0o644); err != nil {
 					return err
 				}
@@ -43,7 +43,7 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("condition %q is not known", cond)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "none": none, "same": same, "json": jsonIs, "narrow": narrow, "files": files, "await": await,
+			"exits": exits, "none": none, "same": same, "json": jsonIs, "narrow": narrow, "files": files, "await": await, "samples": samples,
 		},
 	})
 }
@@ -106,6 +106,14 @@ func faults(code int, out, errOut string) string {
 		}
 	}
 	return ""
+}
+
+// samples NAME writes a photo of three cured samples on paper.
+func samples(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: samples name")
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), drawnChips(), 0o644))
 }
 
 // none PATTERN… wants no file to match.

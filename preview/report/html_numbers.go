@@ -74,10 +74,10 @@ func (v *shadeView) numbers(r *Report, s *Shade, page *Page, rank map[string]int
 func clusterViews(r *Report, page *Page) []clusterView {
 	var out []clusterView
 	for k, c := range r.Clusters {
-		v := clusterView{Name: capital(c.Name), Where: c.Where, Tiles: count(c.Tiles, "tile"), Share: percent(c.AreaShare),
+		v := clusterView{Name: capital(c.Name), Where: c.Where, Tiles: preview.Count(c.Tiles, "tile"), Share: preview.Percent(c.AreaShare),
 			Lab:   fmt.Sprintf("L* %.0f, a* %s, b* %s", c.Lab[0], signed(c.Lab[1]), signed(c.Lab[2])),
 			Paint: template.CSS("background:" + hexOf(c.Lab)),
-			Alt:   fmt.Sprintf("The panel with only the %s tiles shown: %s %s.", c.Name, count(c.Tiles, "tile"), c.Where)}
+			Alt:   fmt.Sprintf("The panel with only the %s tiles shown: %s %s.", c.Name, preview.Count(c.Tiles, "tile"), c.Where)}
 		if k < len(page.Clusters) {
 			v.Picture = show(page.Clusters[k])
 		}
@@ -91,7 +91,7 @@ func againstViews(r *Report, s *Shade) []againstView {
 	for k, a := range s.Clusters {
 		v := againstView{Word: contrast.Word(a.HyAB), DeltaL: signed(a.DeltaL), Worst: s.Worst != nil && *s.Worst == k}
 		if a.Losing > 0 && k < len(r.Clusters) {
-			v.Losing = fmt.Sprintf("%s of %s lose their outline", thousands(a.Losing), thousands(r.Clusters[k].Tiles))
+			v.Losing = fmt.Sprintf("%s of %s lose their outline", preview.Thousands(a.Losing), preview.Thousands(r.Clusters[k].Tiles))
 		}
 		out = append(out, v)
 	}
@@ -128,7 +128,7 @@ func glanceViews(s *Shade, glances []Glance) []glanceView {
 			}
 			out = append(out, glanceView{Distance: metres(g.DistanceM), Cut: g.Cut, Picture: p,
 				Width: template.CSS(fmt.Sprintf("width:%.1fmm", g.WidthMm)),
-				Alt:   fmt.Sprintf("%s in %s as seen from %s.", what, name(s.ID), metres(g.DistanceM))})
+				Alt:   fmt.Sprintf("%s in %s as seen from %s.", what, preview.ShadeName(s.ID), metres(g.DistanceM))})
 		}
 	}
 	return out
@@ -194,9 +194,9 @@ func gridWords(g float64) string {
 // piecesWords compares the pieces left with the tiles laid.
 func piecesWords(pieces, tiles int) string {
 	if pieces == tiles {
-		return "all " + count(tiles, "piece")
+		return "all " + preview.Count(tiles, "piece")
 	}
-	return count(pieces, "piece") + " of " + thousands(tiles)
+	return preview.Count(pieces, "piece") + " of " + preview.Thousands(tiles)
 }
 
 // metres prints a distance as it was given: 0.5 m, 2 m, 1.83 m.

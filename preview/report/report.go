@@ -5,6 +5,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/quantity"
 	"gapshade/segment"
 )
 
@@ -23,8 +24,9 @@ type Report struct {
 	Clusters []Cluster `json:"clusters"` // largest first
 	View     *View     `json:"view"`     // null without a size
 
-	Shades []Shade `json:"shades"` // best first
-	Notes  []Note  `json:"notes"`
+	Shades []Shade         `json:"shades"`        // best first
+	Job    *quantity.Block `json:"job,omitempty"` // the rest of the job; absent without a size
+	Notes  []Note          `json:"notes"`
 }
 
 // Photo is the file that was read; width and height are upright, px.

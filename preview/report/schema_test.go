@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gapshade/preview/quantity"
 )
 
 type object = map[string]any
@@ -144,6 +146,8 @@ func hasType(want, v any) bool {
 		return want == "string"
 	case float64:
 		return want == "number" || want == "integer" && x == math.Trunc(x)
+	case bool:
+		return want == "boolean"
 	case []any:
 		return want == "array"
 	case object:
@@ -171,7 +175,14 @@ func TestReportsMatchTheSchema(t *testing.T) {
 	assert.NoError(t, c.check(c.root, reportValue(t, FromProof(p, nil))))
 	bare := cannedTrials() // no panel was prepared
 	assert.NoError(t, c.check(c.root, reportValue(t, FromProof(bare, nil))))
-	v := reportValue(t, FromProof(canned(), nil))
+	full := FromProof(canned(), nil)
+	r, _ := planned(t)
+	assert.NoError(t, c.check(c.root, reportValue(t, r)))
+	full.Job = r.Job
+	full.Job.NarrowShare = new(.1)
+	full.Job.Given = quantity.Given{Title: "t", SizeMm: &[2]float64{2, 1}, TileMm: &[2]float64{2, 1}, JointMm: 1, ThicknessMm: 1, SizeVariationMm: 1, EdgeMm: 1,
+		PotLifeMin: 1, Kind: quantity.Sanded, Material: quantity.Metal, Place: quantity.Wet, Clock: quantity.ByTouch, Units: quantity.US, Start: "2026-05-04T10:00"}
+	v := reportValue(t, full)
 	v["added_later"] = "fields are only added"
 	assert.NoError(t, c.check(c.root, v))
 }
@@ -179,6 +190,8 @@ func TestReportsMatchTheSchema(t *testing.T) {
 // Each damage must be seen, or the schema says nothing.
 func TestSchemaRefusesDamage(t *testing.T) {
 	shade := func(o object) object { return o["shades"].([]any)[0].(object) }
+	job := func(o object) object { return o["job"].(object) }
+	whole, _ := planned(t)
 	for name, damage := range map[string]func(o object){
 		"other version":    func(o object) { o["schema"] = "gapshade.report/2" },
 		"no notes":         func(o object) { delete(o, "notes") },
@@ -200,8 +213,18 @@ func TestSchemaRefusesDamage(t *testing.T) {
 		"no view":          func(o object) { delete(o, "view") },
 		"seen from inside": func(o object) { shade(o)["at"].([]any)[0].(object)["distance_m"] = 0. },
 		"odd depth":        func(o object) { shade(o)["depth"] = "medium" },
+		"no powder":        func(o object) { delete(job(o)["powder_kg"].(object), "net") },
+		"negative powder":  func(o object) { job(o)["powder_kg"].(object)["buy"] = -1. },
+		"odd kind":         func(o object) { job(o)["kind"] = "auto" },
+		"odd schedule":     func(o object) { job(o)["schedule"] = "soon" },
+		"half a minute":    func(o object) { job(o)["clock"].([]any)[0].(object)["start"] = .5 },
+		"odd time":         func(o object) { job(o)["clock"].([]any)[0].(object)["start_time"] = "10:00" },
+		"no cautions":      func(o object) { delete(job(o), "cautions") },
+		"no units":         func(o object) { delete(job(o)["given"].(object), "units") },
+		"small is a word":  func(o object) { job(o)["powder_kg"].(object)["small"] = "yes" },
 	} {
-		c, v := schemaChecker(t), reportValue(t, FromProof(canned(), cannedFiles))
+		c, v := schemaChecker(t), reportValue(t, whole)
+		require.NoError(t, c.check(c.root, v))
 		damage(v)
 		assert.Error(t, c.check(c.root, v), name)
 	}
