@@ -240,8 +240,30 @@ func TestNumbersOnScenes(t *testing.T) {
 				t.Logf("    %s, L* %.0f %.0f %.0f", c.Phrase(), c.Lab.L, c.Lab.A, c.Lab.B)
 			}
 			l.holdAgainstTruth(t, p, field)
+			if filepath.Base(l.dir) == "rows-lemons" {
+				lemonsStayApart(t, p)
+			}
 		}
 	}
+}
+
+// lemonsStayApart: under the dark grout most of the dark teal ground goes under and
+// reads as large pieces; no lemon does.
+func lemonsStayApart(t *testing.T, p *Proof) {
+	t.Helper()
+	dark := p.trial("dark")
+	for k, c := range p.Panel.Clusters {
+		got := p.Panel.Against(k, &dark.Stats).Loses
+		switch c.Name {
+		case "dark teal":
+			assert.Greater(t, got, c.Tiles/2)
+		case "yellow":
+			assert.Zero(t, got)
+		}
+		t.Logf("    dark: %d of %s lose their outline", got, c.Phrase())
+	}
+	assert.Equal(t, "dark teal", p.Panel.Clusters[0].Name)
+	assert.Greater(t, dark.LargestShare, .3)
 }
 
 // holdAgainstTruth counts tiles without outline under each grout, and again in the
