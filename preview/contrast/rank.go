@@ -25,6 +25,15 @@ func wish(aim string, hyab float64) float64 {
 	return ramp(hyab, 4, 13) * (1 - .8*ramp(hyab, 26, 65))
 }
 
+// met is how far an aim is met on one tile, 0…1. Without its outline a tile neither
+// stands out nor is its joint seen, however much colour is left between them.
+func met(aim string, hyab float64, loses bool) float64 {
+	if loses && aim != "blend" {
+		return 0
+	}
+	return wish(aim, hyab)
+}
+
 // Terms are the parts of a score, one number each, 0…100, 100 is best.
 type Terms struct {
 	Tiles        float64 // how far the aim is met on the tiles, on the mean by area
@@ -77,10 +86,11 @@ func (p *Panel) Terms(aim string, shade colormath.Lab) Terms {
 		if p.area[i] == 0 {
 			continue
 		}
-		w := p.area[i] * wish(aim, hyab[i])
+		loses := near(shade, c)
+		w := p.area[i] * met(aim, hyab[i], loses)
 		all += w
 		by[p.Of[i]] += w
-		if !near(shade, c) {
+		if !loses {
 			kept += p.area[i]
 		}
 	}
@@ -96,14 +106,14 @@ func (p *Panel) Terms(aim string, shade colormath.Lab) Terms {
 
 // worst finds the cluster whose wishes, by area, are met least, and how far they
 // are met.
-func (p *Panel) worst(wishes []float64) (cluster int, met float64) {
-	met = math.Inf(1)
+func (p *Panel) worst(wishes []float64) (cluster int, least float64) {
+	least = math.Inf(1)
 	for k, c := range p.Clusters {
-		if v := wishes[k] / (c.AreaShare * p.total); v < met && (c.AreaShare >= leastCluster || k == 0) {
-			cluster, met = k, v
+		if v := wishes[k] / (c.AreaShare * p.total); v < least && (c.AreaShare >= leastCluster || k == 0) {
+			cluster, least = k, v
 		}
 	}
-	return cluster, met
+	return cluster, least
 }
 
 // Worst is the cluster that fares worst under a shade.
@@ -118,7 +128,7 @@ func (p *Panel) Worst(aim string, s *Stats) Worst {
 	by := make([]float64, len(p.Clusters))
 	for i, k := range p.Of {
 		if k >= 0 {
-			by[k] += p.area[i] * wish(aim, s.Tiles[i].HyAB)
+			by[k] += p.area[i] * met(aim, s.Tiles[i].HyAB, s.Tiles[i].Loses)
 		}
 	}
 	if len(by) == 0 {

@@ -184,3 +184,25 @@ func TestScoreHasNoUnit(t *testing.T) {
 		assert.Equal(t, scores(aim, tiles, []float64{1, 2, 3, 4}, eleven), scores(aim, tiles, []float64{64, 128, 192, 256}, eleven))
 	}
 }
+
+// A dark teal tile and a dark grey joint: HyAB 18 is clear by its word, but the
+// outline is lost (1 of lightness, 17 of colour), so that tile fares worst and meets
+// nothing; the yellow one beside it is graphic. For blend the same is no loss.
+func TestLostOutlineMeetsNothing(t *testing.T) {
+	teal, yellow := colormath.Lab{L: 34, A: -12, B: -12}, colormath.Lab{L: 77, A: 7, B: 62}
+	p := NewPanel(row(1, 1), []colormath.Lab{teal, yellow}, nil, 1)
+	joint := colormath.Lab{L: 35}
+	for _, aim := range []string{"outline", "balance"} {
+		got := p.Terms(aim, joint)
+		assert.Zero(t, got.WorstCluster, aim)
+		assert.InDelta(t, 50*wish(aim, colormath.HyAB(joint, yellow)), got.Tiles, 1e-9, aim)
+		s := p.Measure(joint)
+		w := p.Worst(aim, &s)
+		assert.Equal(t, "dark teal", p.Clusters[w.Cluster].Name, aim)
+		assert.Equal(t, 1, w.Loses)
+		assert.Contains(t, p.Reason(aim, &s, got, nil), "hold least (HyAB 18, all without outline)")
+	}
+	s := p.Measure(joint)
+	assert.Equal(t, "yellow", p.Clusters[p.Worst("blend", &s).Cluster].Name)
+	assert.Greater(t, p.Terms("blend", joint).Tiles, 25.0)
+}

@@ -87,7 +87,7 @@ func (p *Panel) hardest(aim string, s *Stats) string {
 	}
 	w := p.Worst(aim, s)
 	c := &p.Clusters[w.Cluster]
-	text := fmt.Sprintf("%s %s (HyAB %.0f", c.Phrase(), worstVerb(aim, w.HyAB), w.HyAB)
+	text := fmt.Sprintf("%s %s (HyAB %.0f", c.Phrase(), worstVerb(aim, &w), w.HyAB)
 	if aim != "blend" && w.Loses > 0 {
 		text += fmt.Sprintf(", %s without outline", of(w.Loses, c.Tiles))
 	}
@@ -96,8 +96,8 @@ func (p *Panel) hardest(aim string, s *Stats) string {
 
 // worstVerb says in what way a cluster fares worst: under blend and balance it
 // may be the one that stands out.
-func worstVerb(aim string, hyab float64) string {
-	if aim == "blend" || aim == "balance" && hyab > 26 {
+func worstVerb(aim string, w *Worst) string {
+	if aim == "blend" || aim == "balance" && w.HyAB > 26 && w.Loses == 0 {
 		return "stand out most"
 	}
 	return "hold least"
