@@ -71,10 +71,9 @@ func Seen(p *Picture, samplesPerDegree float64, threads int) *Picture {
 		copy(out.Pix, p.Pix)
 		return out
 	}
-	toPlanes := xyzToOpponent.Times(rgbToXYZ65)
-	fromPlanes := toPlanes.Inverse()
+	fromPlanes := opponentToRGB
 	for i, terms := range eyeFilters {
-		in := planeOf(p, toPlanes[i], threads)
+		in := planeOf(p, rgbToOpponent[i], threads)
 		seen := eyeFilter(in, terms, samplesPerDegree, threads)
 		seen.addTo(out, [3]float64{fromPlanes[0][i], fromPlanes[1][i], fromPlanes[2][i]}, threads)
 	}

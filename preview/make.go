@@ -1,15 +1,11 @@
 package preview
 
 import (
-	"cmp"
 	"context"
 	"fmt"
 	"image"
 	"math"
-	"slices"
 
-	"gapshade/colormath"
-	"gapshade/preview/contrast"
 	"gapshade/preview/grout"
 	"gapshade/preview/light"
 	"gapshade/preview/photo"
@@ -44,8 +40,9 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p.Light.Cast = p.castWith(p.Light.Cast)
 	p.noteLight(reading)
 	p.noteQuality(v)
-	p.TileLab = contrast.TileColours(v.pic, p.Map, reading.Field, s.Threads)
+	p.measure(v.pic, reading.Field)
 	p.Trials = try(p, s)
+	p.noteTies()
 	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.recessPx(), s.Threads)
 	return p, ctx.Err()
 }
@@ -79,37 +76,6 @@ func (p *Proof) Canvas() *image.RGBA { return p.fill.Canvas() }
 
 // Paint puts the shade of Trials[i] on a canvas of this proof.
 func (p *Proof) Paint(canvas *image.RGBA, i int) { p.fill.Paint(canvas, p.Trials[i].Shade) }
-
-// try measures every shade and ranks them, best first; equals keep the order
-// in which they were given.
-func try(p *Proof, s Settings) []Trial {
-	areas := make([]float64, len(p.Map.Tiles))
-	for i := range areas {
-		areas[i] = p.Map.Tiles[i].AreaPx
-	}
-	trials := make([]Trial, len(s.Shades))
-	colormath.Rows(len(trials), s.Threads, func(a, b int) {
-		for i := a; i < b; i++ {
-			t := &trials[i]
-			t.Shade = s.Shades[i]
-			t.Stats = contrast.Measure(p.TileLab, p.Map, t.Shade.Lab)
-			t.Score = contrast.Score(string(s.Aim), &t.Stats, areas)
-		}
-	})
-	slices.SortStableFunc(trials, func(a, b Trial) int {
-		return cmp.Or(cmp.Compare(b.Score, a.Score), contrast.CompareEqual(string(s.Aim), &a.Stats, &b.Stats))
-	})
-	for i := range trials {
-		t := &trials[i]
-		t.Rank = i + 1
-		if i == 0 {
-			t.Reason = contrast.Reason(string(s.Aim), &t.Stats, nil, "")
-		} else {
-			t.Reason = contrast.Reason(string(s.Aim), &t.Stats, &trials[i-1].Stats, trials[i-1].Shade.ID)
-		}
-	}
-	return trials
-}
 
 // options turns what the person said into what the finder takes.
 func (s *Settings) options() segment.Options {

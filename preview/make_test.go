@@ -74,7 +74,7 @@ func TestMakeOnKnownLayout(t *testing.T) {
 		assert.LessOrEqual(t, colormath.DeltaE2000(drawnColours[tile%3], lab), 2.0, "tile %d", i+1)
 	}
 	assert.Len(t, seen, drawnTiles, "each drawn tile was found once")
-	assert.Empty(t, notesBut(p, "profile-assumed"), "nothing to remark")
+	assert.Empty(t, notesBut(p, "profile-assumed", "too-close"), "nothing to remark")
 }
 
 // drawnShare adds the gap up over the panel.
@@ -200,7 +200,7 @@ func TestPanelIsFound(t *testing.T) {
 		assert.InDelta(t, want[1], p.Frame.Panel[i].Y, 3, "corner %d", i)
 	}
 	assert.Zero(t, p.Frame.MmPerPx)
-	assert.Equal(t, []string{"panel-found", "no-size", "bed-unknown"}, notesBut(p, "profile-assumed"))
+	assert.Equal(t, []string{"panel-found", "no-size", "bed-unknown"}, notesBut(p, "profile-assumed", "too-close"))
 	assert.False(t, p.Light.BedKnown)
 	assert.Equal(t, [3]float64{1, 1, 1}, p.Light.Cast)
 }

@@ -21,12 +21,16 @@ type Proof struct {
 	Light    Light
 	Map      *segment.Map
 	TileLab  []colormath.Lab // TileLab[i] is the colour of tile number i+1, D50, under the balanced light
+	Panel    *contrast.Panel // the tiles as shades are held against them
 	Trials   []Trial         // best first
 	Notes    []Note
 
 	base *image.RGBA    // the bare layout in the frame; nil = the photo
 	card *light.Balance // what a neutral card told; nil = none was marked
 	fill *grout.Fill
+
+	views []contrast.View // from each distance
+	doubt *contrast.Doubt // what the photo can't tell
 }
 
 // Frame is the picture that previews are drawn in.
@@ -50,9 +54,14 @@ type Light struct {
 type Trial struct {
 	Shade grout.Shade
 	contrast.Stats
-	Rank   int     // 1 is best
-	Score  float64 // 0…100, higher is better
-	Reason string  // one plain sentence
+	Rank   int             // 1 is best
+	Score  float64         // 0…100, higher is better
+	Terms  contrast.Terms  // what the score is made of
+	Worst  contrast.Worst  // the cluster that fares worst
+	Ties   []string        // ids of shades too close to call, best first
+	Reason string          // one plain sentence
+	At     []contrast.Seen // from each distance; none without a size
+	Damp   colormath.Lab   // the shade when wet
 }
 
 // Note is a remark the person should read: a code for machines, a sentence for

@@ -34,8 +34,9 @@ type Settings struct {
 	GapMm      float64          // joint width the person expects, 0 = not said
 	ShoulderMm float64          // how far the grout reaches beyond the outermost tiles of a panel to be found, 0 = not said
 	Marks      []segment.Stroke // gaps and tiles as the person marked them, upright photo px; see OpenMarks
-	Shades     []grout.Shade    // candidates, in the order that decides ties
+	Shades     []grout.Shade    // candidates; their order doesn't matter
 	Aim        Aim
+	DistancesM []float64      // from where the panel will be seen, metres; used when the size is known
 	Strict     bool           // low confidence is a fault, not a note
 	Job        quantity.Input // what is said about the rest of the job; sizes and gaps are measured
 	Start      time.Time      // wall clock of the first water; the zero time = not known
@@ -43,9 +44,10 @@ type Settings struct {
 	Threads    int            // 0 = one per processor; the result doesn't depend on it
 }
 
-// Default is a plain run: find everything, the eleven built-in shades, balance.
+// Default is a plain run: find everything, the eleven built-in shades, balance,
+// seen from arm's length, from two metres and across the room.
 func Default() Settings {
-	return Settings{Shades: grout.Palette(), Aim: Balance, Job: quantity.Default()}
+	return Settings{Shades: grout.Palette(), Aim: Balance, DistancesM: []float64{.5, 2, 5}, Job: quantity.Default()}
 }
 
 // Bed is what shows in the gaps. The zero value is a bed of unknown colour.
@@ -84,6 +86,13 @@ func (b Bed) reflectance() *colormath.LinearRGB {
 	return &c
 }
 
+// Distances outside these are no way to look at a panel, and more of them fill the
+// report without telling more.
+const (
+	leastDistanceM, mostDistanceM = 0.1, 100.0
+	mostDistances                 = 6
+)
+
 // Validate checks the settings against the photo. Errors are *Fault with the
 // usage code.
 func (s *Settings) Validate(ph *photo.Photo) error {
@@ -101,6 +110,14 @@ func (s *Settings) Validate(ph *photo.Photo) error {
 	}
 	if s.ShoulderMm > 0 && s.WidthMm == 0 {
 		return usage("--shoulder needs to know how large the panel is", "add --size, such as --size 380x300mm")
+	}
+	for _, d := range s.DistancesM {
+		if !(d >= leastDistanceM && d <= mostDistanceM) {
+			return usage("--distance %gm is not a distance to look from", "use 0.1m to 100m, such as --distance 0.5m,2m,5m", d)
+		}
+	}
+	if len(s.DistancesM) > mostDistances {
+		return usage("--distance lists %d distances", "name six at most, such as --distance 0.5m,2m,5m", len(s.DistancesM))
 	}
 	if err := s.Job.Check(); err != nil {
 		return FromJob(err)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,6 +39,22 @@ func ParseLength(s string) (float64, error) {
 		return 0, fmt.Errorf("%q is not a length that a panel can have", s)
 	}
 	return mm, nil
+}
+
+// ParseDistances reads lengths separated by commas, 0.5m,2m,5m or 6ft,20ft, in
+// metres. Equal ones count once.
+func ParseDistances(s string) ([]float64, error) {
+	var out []float64
+	for part := range strings.SplitSeq(s, ",") {
+		mm, err := ParseLength(part)
+		if err != nil {
+			return nil, fmt.Errorf("%q is not a distance with a unit, such as 2m or 6ft", strings.TrimSpace(part))
+		}
+		if m := mm / 1000; !slices.Contains(out, m) {
+			out = append(out, m)
+		}
+	}
+	return out, nil
 }
 
 // ParseSize reads width x height: 380x300mm, 38cm x 300mm, 15x11 3/4in. Both

@@ -33,13 +33,14 @@ preview/light     : colormath segment         : -
 preview/grout     : colormath segment LIGHT   : -
 preview/contrast  : colormath segment LIGHT   : -
 preview/quantity  : colormath                 : -
+preview/chips     : colormath LIGHT           : -
 preview           : colormath segment MAKERS  : -
 preview/sheet     : BELOW                     : imaging x/image
 preview/report    : BELOW                     : -
 preview/job       : BELOW                     : fpdf golang-ical x/image
 preview/page      : BELOW SHEETS              : imaging
 examples          : -                         : -
-cmd/gapshade      : BELOW PAPERS examples     : cobra pflag
+cmd/gapshade      : BELOW PAPERS SAMPLES      : cobra pflag
 
 METHOD  = colormath segment/net
 LIGHT   = preview/light
@@ -47,6 +48,7 @@ MAKERS  = preview/photo preview/light preview/grout preview/contrast preview/qua
 BELOW   = preview colormath segment MAKERS
 SHEETS  = preview/sheet preview/report preview/job
 PAPERS  = SHEETS preview/page
+SAMPLES = preview/chips examples
 `
 
 // onlyShowers are the parts of the standard library that make pages.
@@ -96,7 +98,7 @@ func rooms(t *testing.T) (map[string]room, []string) {
 			order = append(order, name)
 		}
 	}
-	require.Len(t, out, 18)
+	require.Len(t, out, 19)
 	return out, order
 }
 

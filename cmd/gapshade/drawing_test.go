@@ -10,6 +10,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"sync"
+
+	"gapshade/colormath"
 )
 
 // The drawn layout: 6 × 5 glazed tiles in six colours on pale paper, as a phone
@@ -113,3 +115,26 @@ func hugePNG(w, h uint32) []byte {
 	head = append(binary.BigEndian.AppendUint32(head, h), 1, 0, 0, 0, 0)
 	return chunk(chunk([]byte("\x89PNG\r\n\x1a\n"), "IHDR", head), "IEND", nil)
 }
+
+// drawnChips is three cured samples in a row on white paper (L* 93) that lies on a
+// brown table: L* 82, 61 and 40, under light that falls off to the right.
+var drawnChips = sync.OnceValue(func() []byte {
+	codes := func(l, a, b, light float64) [3]float64 {
+		c := colormath.Lab{L: l, A: a, B: b}.LinearRGB()
+		return [3]float64{255 * colormath.EncodeSRGB(light*c.R), 255 * colormath.EncodeSRGB(light*c.G), 255 * colormath.EncodeSRGB(light*c.B)}
+	}
+	return pngOf(460, 300, 9, func(x, y float64) [3]float64 {
+		light := .98 - .15*x/460
+		switch row := y >= 40 && y < 100; {
+		case x < 15 || y < 12 || x >= 445 || y >= 288:
+			return codes(45, 14, 28, light)
+		case row && x >= 60 && x < 140:
+			return codes(82, 1, 6, light)
+		case row && x >= 190 && x < 270:
+			return codes(61, 0, 1, light)
+		case row && x >= 310 && x < 390:
+			return codes(40, 7, 11, light)
+		}
+		return codes(93, 0, 0, light)
+	})
+})

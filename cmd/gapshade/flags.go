@@ -10,17 +10,20 @@ import (
 // words are the preview flags as typed; settings turns them into values.
 type words struct {
 	jobWords
-	out, size, corners, bed, gap, shoulder, marks, grey, shades, aim, title string
-	straighten, strict, json, quiet, force                                  bool
-	threads                                                                 int
+	out, size, corners, bed, gap, shoulder, marks, grey, shades, aim, distance, title string
+	straighten, strict, json, quiet, force                                            bool
+	threads                                                                           int
 }
 
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shoulder": "WIDTH", "marks": "FILE.png", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
-	"aim": "AIM", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	"aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "threads": "N",
 	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
 	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
+	// of the shades commands
+	"parts": "A:B", "target-lightness": "L", "sample": "A:B=L", "from": "FILE.csv", "id": "ID",
+	"reference": "COLOUR", "card": "X,Y,R", "chips": `"X,Y,W,H X,Y,W,H"`, "ids": "LIST", "csv": "FILE.csv",
 }
 
 // register defines every flag once, in the order of the help text.
@@ -36,6 +39,7 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.shoulder, "shoulder", "", "how far the grout reaches beyond the outermost tiles, such as 2mm, where the panel is found; left out, 1.5mm, or half a gap without --size")
 	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
+	f.StringVar(&w.distance, "distance", "", "where the panel will be seen from, separated by commas; needs --size (left out, 0.5m,2m,5m with a size)")
 	f.StringVar(&w.title, "title", "", "heading of the sheet, the report and the job sheet")
 	f.BoolVar(&w.strict, "strict", false, "stop when the gaps are only likely, not sure")
 	f.StringVar(&w.out, "out", "", "output folder; left out, <photo name>-grout beside the photo")
@@ -57,6 +61,14 @@ func (w *words) settings() (s preview.Settings, err error) {
 	if w.size != "" {
 		if s.WidthMm, s.HeightMm, err = preview.ParseSize(w.size); err != nil {
 			return s, argFault("--size: %v", "write width x height with a unit, such as --size 380x300mm", err)
+		}
+	}
+	if w.distance != "" {
+		if s.DistancesM, err = preview.ParseDistances(w.distance); err != nil {
+			return s, argFault("--distance: %v", "such as --distance 0.5m,2m,5m", err)
+		}
+		if w.size == "" {
+			return s, argFault("--distance needs to know how large the panel is", "add --size, such as --size 380x300mm")
 		}
 	}
 	if w.corners != "" {

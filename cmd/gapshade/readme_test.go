@@ -2,12 +2,15 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gapshade/preview/contrast"
 )
 
 // The README's list of flags is what the command prints; run `gapshade preview
@@ -39,6 +42,45 @@ func TestReadmeListsTheJobFlags(t *testing.T) {
 	assert.True(t, strings.HasSuffix(full.String(), help[shared:own]))
 	for line := range strings.Lines(help) {
 		assert.LessOrEqual(t, len(strings.TrimRight(line, "\n")), 80, line)
+	}
+}
+
+// And those of the shades commands; their examples stand there too.
+func TestReadmeListsTheShadesFlags(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	for command, first := range map[string]string{"measure": "  --reference", "blend": "  --parts"} {
+		var out bytes.Buffer
+		require.Zero(t, run(t.Context(), []string{"shades", command, "--help"}, &out, &out))
+		help := out.String()
+		assert.Contains(t, string(readme), "```\n"+strings.TrimRight(help[strings.Index(help, first):], "\n")+"\n```", command)
+		for line := range strings.Lines(help) {
+			assert.LessOrEqual(t, len(strings.TrimRight(line, "\n")), 80, line)
+		}
+	}
+}
+
+// The README's table of weights is the one in use.
+func TestReadmeTellsTheWeights(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	outline, balance, blend := contrast.Weights("outline"), contrast.Weights("balance"), contrast.Weights("blend")
+	for _, w := range [][3]float64{
+		{outline.Tiles, balance.Tiles, blend.Tiles},
+		{outline.WorstCluster, balance.WorstCluster, blend.WorstCluster},
+		{outline.Outlines, balance.Outlines, blend.Outlines},
+		{outline.QuietGrid, balance.QuietGrid, blend.QuietGrid},
+		{outline.Steady, balance.Steady, blend.Steady},
+	} {
+		row := ""
+		for _, v := range w {
+			if v == 0 {
+				row += "| – "
+			} else {
+				row += fmt.Sprintf("| %.0f %% ", 100*v)
+			}
+		}
+		assert.Contains(t, string(readme), row+"|\n")
 	}
 }
 

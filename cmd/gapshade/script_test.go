@@ -43,7 +43,7 @@ func TestScripts(t *testing.T) {
 			return false, fmt.Errorf("condition %q is not known", cond)
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "none": none, "same": same, "json": jsonIs, "narrow": narrow, "files": files, "await": await, "paint": paint,
+			"exits": exits, "none": none, "same": same, "json": jsonIs, "narrow": narrow, "files": files, "await": await, "paint": paint, "samples": samples,
 		},
 	})
 }
@@ -106,6 +106,14 @@ func faults(code int, out, errOut string) string {
 		}
 	}
 	return ""
+}
+
+// samples NAME writes a photo of three cured samples on paper.
+func samples(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: samples name")
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), drawnChips(), 0o644))
 }
 
 // none PATTERN… wants no file to match.

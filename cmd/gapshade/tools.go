@@ -1,12 +1,6 @@
 package main
 
-import (
-	"fmt"
-
-	"github.com/spf13/cobra"
-
-	"gapshade/preview/grout"
-)
+import "github.com/spf13/cobra"
 
 // helpCommand tells about one command. The library's own says "unknown topic"
 // and ends with success.
@@ -56,22 +50,6 @@ func completionCommand(t *talk) *cobra.Command {
 				next = "did you mean gapshade completion " + near + "?"
 			}
 			return argFault("there is no completion for %s", next, quote(args[0]))
-		},
-	}
-}
-
-func shadesCommand(t *talk) *cobra.Command {
-	return &cobra.Command{
-		Use:   "shades",
-		Short: "list the built-in shades",
-		Args:  noArgs,
-		RunE: func(*cobra.Command, []string) error {
-			fmt.Fprintf(t.out, "%-12s %-6s %-5s %6s %6s %6s  %s\n", "id", "depth", "cast", "L*", "a*", "b*", "hex")
-			for _, s := range grout.Palette() {
-				fmt.Fprintf(t.out, "%-12s %-6s %-5s %6.2f %6.2f %6.2f  %s\n",
-					s.ID, s.Depth, s.Cast, s.Lab.L, s.Lab.A, s.Lab.B, s.Lab.LinearRGB().Hex())
-			}
-			return nil
 		},
 	}
 }

@@ -66,7 +66,7 @@ func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report
 	}
 	o := &output{p: p, r: r, job: paper, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
-			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
+			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}, Glances: map[string][]report.Glance{}}}
 	if o.job != nil {
 		o.page.Plan = &o.job.Plan
 	}
@@ -148,9 +148,17 @@ func (o *output) canvas() *image.RGBA {
 	}
 }
 
-// bare puts the layout as it lies on the sheet.
+// bare puts the layout as it lies on the sheet, and draws its colours one by one.
 func (o *output) bare() error {
-	o.sheet.Add(sheet.Bare, o.sheet.Thumb(o.p.Base()))
+	thumb := o.sheet.Thumb(o.p.Base())
+	o.sheet.Add(sheet.Bare, thumb)
+	for _, img := range o.sheet.Clusters(o.p, thumb) {
+		pic, err := jpegPicture(img)
+		if err != nil {
+			return err
+		}
+		o.page.Clusters = append(o.page.Clusters, pic)
+	}
 	return nil
 }
 
@@ -159,6 +167,23 @@ func (o *output) trust() error {
 	pic, err := pngPicture(o.maps.Trust())
 	o.page.Trust = pic // no other job touches it
 	return err
+}
+
+// glances are the small pictures of one shade as seen from each distance.
+func (o *output) glances(i int, full, thumb *image.RGBA) ([]report.Glance, error) {
+	var out []report.Glance
+	for _, at := range o.p.Trials[i].At {
+		g, ok := o.sheet.GlanceFrom(o.p, at.DistanceM, report.ScreenMm)
+		if !ok {
+			continue
+		}
+		pic, err := jpegPicture(g.Draw(full, thumb))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, report.Glance{DistanceM: at.DistanceM, WidthMm: g.WidthMm, Cut: g.Cut, Picture: pic})
+	}
+	return out, nil
 }
 
 // shade draws one shade and writes its two pictures.
@@ -183,9 +208,13 @@ func (o *output) shade(i int) error {
 	if err != nil {
 		return err
 	}
+	glances, err := o.glances(i, full, thumb)
+	if err != nil {
+		return err
+	}
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	o.page.Preview[id], o.page.Merged[id] = small, merged
+	o.page.Preview[id], o.page.Merged[id], o.page.Glances[id] = small, merged, glances
 	return nil
 }
 

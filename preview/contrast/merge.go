@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"gapshade/colormath"
-	"gapshade/segment"
 )
 
 // A tile loses its outline when the joint is this near to it: lightness decides
@@ -21,51 +20,61 @@ func near(a, b colormath.Lab) bool {
 	return math.Abs(a.L-b.L) < MergeDeltaL && math.Hypot(a.A-b.A, a.B-b.B) < MergeChroma
 }
 
-// Measure holds one shade against every tile. tiles and m.Tiles go together.
-func Measure(tiles []colormath.Lab, m *segment.Map, shade colormath.Lab) Stats {
-	s := Stats{Tiles: make([]TileContrast, len(tiles))}
-	dl, hy, de := make([]float64, len(tiles)), make([]float64, len(tiles)), make([]float64, len(tiles))
-	for i, t := range tiles {
+// Measure holds one shade against every tile. Burnt-out tiles get their numbers
+// too, but lose no outline, join no group and count in no sum.
+func (p *Panel) Measure(shade colormath.Lab) Stats {
+	s := Stats{Tiles: make([]TileContrast, len(p.Lab)), Afar: p.Afar(shade), Shift: p.Shift(shade)}
+	dl, hy, de := make([]float64, 0, len(p.Lab)), make([]float64, 0, len(p.Lab)), make([]float64, 0, len(p.Lab))
+	for i, t := range p.Lab {
 		c := TileContrast{
 			DeltaL: shade.L - t.L,
 			HyAB:   colormath.HyAB(shade, t),
 			DE00:   colormath.DeltaE2000(shade, t),
-			Loses:  near(shade, t),
+			Loses:  !p.Burnt[i] && near(shade, t),
 		}
-		s.Tiles[i], dl[i], hy[i], de[i] = c, c.DeltaL, c.HyAB, c.DE00
+		s.Tiles[i] = c
+		if !p.Burnt[i] {
+			dl, hy, de = append(dl, c.DeltaL), append(hy, c.HyAB), append(de, c.DE00)
+		}
 	}
 	s.DeltaL, s.HyAB, s.DE00 = colormath.SpreadOf(dl), colormath.SpreadOf(hy), colormath.SpreadOf(de)
-	s.merge(tiles, m)
+	s.Grid = p.grid(func(i int) float64 { return s.Tiles[i].HyAB })
+	loses := func(i int) bool { return s.Tiles[i].Loses }
+	var group []int
+	s.Merging, group = p.merge(loses, p.Lab)
+	for i, g := range group {
+		s.Tiles[i].Group = g
+	}
 	return s
 }
 
-// merge joins neighbours that both lose their outline and are near each other.
-func (s *Stats) merge(tiles []colormath.Lab, m *segment.Map) {
-	root := newUnion(len(tiles))
-	for _, b := range m.Borders {
+// merge joins neighbours that both lose their outline and are near each other in
+// the given colours. It returns the sums and every tile's group.
+func (p *Panel) merge(loses func(i int) bool, colour []colormath.Lab) (Merging, []int) {
+	s, group := Merging{Pieces: len(p.Lab)}, make([]int, len(p.Lab))
+	root := newUnion(len(p.Lab))
+	for _, b := range p.Map.Borders {
 		i, j := b.A-1, b.B-1
-		if s.Tiles[i].Loses && s.Tiles[j].Loses && near(tiles[i], tiles[j]) {
+		if loses(i) && loses(j) && near(colour[i], colour[j]) {
 			root.join(i, j)
 		}
 	}
-	members, area := make([]int, len(tiles)), make([]float64, len(tiles))
-	total, lost := 0.0, 0.0
-	for i := range tiles {
-		a := m.Tiles[i].AreaPx
-		total += a
-		if s.Tiles[i].Loses {
+	members, area := make([]int, len(p.Lab)), make([]float64, len(p.Lab))
+	lost := 0.0
+	for i, a := range p.area {
+		if loses(i) {
 			lost += a
 		}
 		r := root.find(i)
 		members[r]++
 		area[r] += a
 	}
-	if total == 0 {
-		return
+	if p.total == 0 {
+		return s, group
 	}
-	s.MergingShare = lost / total
-	number := make([]int, len(tiles))
-	for i := range tiles {
+	s.MergingShare = lost / p.total
+	number := make([]int, len(p.Lab))
+	for i := range p.Lab {
 		r := root.find(i)
 		if members[r] < 2 {
 			continue
@@ -73,10 +82,12 @@ func (s *Stats) merge(tiles []colormath.Lab, m *segment.Map) {
 		if number[r] == 0 {
 			s.Groups++
 			number[r] = s.Groups
+			s.Pieces -= members[r] - 1
 		}
-		s.Tiles[i].Group = number[r]
-		s.LargestShare = max(s.LargestShare, area[r]/total)
+		group[i] = number[r]
+		s.LargestShare = max(s.LargestShare, area[r]/p.total)
 	}
+	return s, group
 }
 
 // union is a disjoint-set forest (Galler, Fischer, 1964); the smallest number

@@ -24,6 +24,11 @@ func row(areas ...float64) *segment.Map {
 	return m
 }
 
+// measure holds a shade against a panel of these tiles.
+func measure(tiles []colormath.Lab, m *segment.Map, shade colormath.Lab) Stats {
+	return NewPanel(m, tiles, nil, 1).Measure(shade)
+}
+
 func greys(ls ...float64) []colormath.Lab {
 	out := make([]colormath.Lab, len(ls))
 	for i, l := range ls {
@@ -51,7 +56,7 @@ func TestOutlineLimits(t *testing.T) {
 		{colormath.Lab{L: 59.75, A: 19.75}, colormath.Lab{L: 50}, true}, // each on its own, never the sum
 		{colormath.Lab{L: 90, A: 5}, colormath.Lab{L: 50}, false},
 	} {
-		s := Measure([]colormath.Lab{c.tile}, row(1), c.shade)
+		s := measure([]colormath.Lab{c.tile}, row(1), c.shade)
 		assert.Equal(t, c.loses, s.Tiles[0].Loses, "%v under %v", c.tile, c.shade)
 		if c.loses {
 			assert.Equal(t, 1.0, s.MergingShare)
@@ -67,13 +72,13 @@ func TestOutlineLimits(t *testing.T) {
 // and (50, 0, 0) is 10 + 5. CIEDE2000 from the published pairs, row 1: 2.0425
 // (Sharma, Wu, Dalal 2005).
 func TestDifferences(t *testing.T) {
-	s := Measure([]colormath.Lab{{L: 60, A: 3, B: 4}, {L: 30}}, row(1, 1), colormath.Lab{L: 50})
+	s := measure([]colormath.Lab{{L: 60, A: 3, B: 4}, {L: 30}}, row(1, 1), colormath.Lab{L: 50})
 	assert.Equal(t, -10.0, s.Tiles[0].DeltaL)
 	assert.Equal(t, 15.0, s.Tiles[0].HyAB)
 	assert.Equal(t, 20.0, s.Tiles[1].DeltaL)
 	assert.Equal(t, 20.0, s.Tiles[1].HyAB)
 
-	s = Measure([]colormath.Lab{{L: 50, A: 2.6772, B: -79.7751}}, row(1), colormath.Lab{L: 50, A: 0, B: -82.7485})
+	s = measure([]colormath.Lab{{L: 50, A: 2.6772, B: -79.7751}}, row(1), colormath.Lab{L: 50, A: 0, B: -82.7485})
 	assert.InDelta(t, 2.0425, s.Tiles[0].DE00, 5e-5)
 }
 
@@ -83,17 +88,17 @@ func TestDifferences(t *testing.T) {
 func TestQuantilesCountTiles(t *testing.T) {
 	tiles := greys(0, 10, 20, 30, 40, 50, 60, 70, 80, 90, 100)
 	m := row(1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1000)
-	s := Measure(tiles, m, colormath.Lab{L: 0})
+	s := measure(tiles, m, colormath.Lab{L: 0})
 	assert.Equal(t, colormath.Spread{P10: -90, P50: -50, P90: -10}, s.DeltaL)
 	assert.Equal(t, colormath.Spread{P10: 10, P50: 50, P90: 90}, s.HyAB)
-	s = Measure(tiles, m, colormath.Lab{L: 100})
+	s = measure(tiles, m, colormath.Lab{L: 100})
 	assert.Equal(t, colormath.Spread{P10: 10, P50: 50, P90: 90}, s.DeltaL)
 }
 
 // A chain of tiles joins by its links: the first and the last are 18 apart, yet
 // every neighbour is within 10 of the next.
 func TestChainIsOneGroup(t *testing.T) {
-	s := Measure(greys(46, 52, 58, 64), row(100, 200, 300, 400), colormath.Lab{L: 55})
+	s := measure(greys(46, 52, 58, 64), row(100, 200, 300, 400), colormath.Lab{L: 55})
 	for i, c := range s.Tiles {
 		assert.True(t, c.Loses, "tile %d", i+1)
 		assert.Equal(t, 1, c.Group, "tile %d", i+1)
@@ -106,14 +111,14 @@ func TestChainIsOneGroup(t *testing.T) {
 // Two lose their outline against the joint and still stand apart: 46 and 64 are
 // 18 apart. And a tile that keeps its outline cuts the chain.
 func TestNeighboursThatDoNotMerge(t *testing.T) {
-	s := Measure(greys(46, 64), row(1, 1), colormath.Lab{L: 55})
+	s := measure(greys(46, 64), row(1, 1), colormath.Lab{L: 55})
 	assert.True(t, s.Tiles[0].Loses && s.Tiles[1].Loses)
 	assert.Zero(t, s.Groups)
 	assert.Zero(t, s.LargestShare)
 	assert.Equal(t, 1.0, s.MergingShare, "both have lost their outline all the same")
 
 	//                      1   2   3   4   5
-	s = Measure(greys(50, 51, 80, 50, 51), row(10, 10, 60, 10, 10), colormath.Lab{L: 50})
+	s = measure(greys(50, 51, 80, 50, 51), row(10, 10, 60, 10, 10), colormath.Lab{L: 50})
 	groups := make([]int, 5)
 	for i, c := range s.Tiles {
 		groups[i] = c.Group
@@ -128,7 +133,7 @@ func TestNeighboursThatDoNotMerge(t *testing.T) {
 func TestNoBorderNoGroup(t *testing.T) {
 	m := row(1, 1)
 	m.Borders = nil
-	s := Measure(greys(50, 50), m, colormath.Lab{L: 50})
+	s := measure(greys(50, 50), m, colormath.Lab{L: 50})
 	assert.Zero(t, s.Groups)
 	assert.Equal(t, 1.0, s.MergingShare)
 }
@@ -148,7 +153,7 @@ func TestBordersInAnyOrder(t *testing.T) {
 			}
 		}
 	}
-	want := Measure(tiles, m, colormath.Lab{L: 50})
+	want := measure(tiles, m, colormath.Lab{L: 50})
 	require.Greater(t, want.Groups, 1)
 	next := 1
 	for _, c := range want.Tiles {
@@ -157,7 +162,7 @@ func TestBordersInAnyOrder(t *testing.T) {
 	}
 	for range 20 {
 		rng.Shuffle(len(m.Borders), func(i, j int) { m.Borders[i], m.Borders[j] = m.Borders[j], m.Borders[i] })
-		assert.Equal(t, want, Measure(tiles, m, colormath.Lab{L: 50}))
+		assert.Equal(t, want, measure(tiles, m, colormath.Lab{L: 50}))
 	}
 }
 
@@ -193,9 +198,41 @@ func TestUnionAgainstFlood(t *testing.T) {
 
 // Nothing to measure is no crash and no share.
 func TestNoTiles(t *testing.T) {
-	s := Measure(nil, &segment.Map{}, colormath.Lab{L: 50})
+	p := NewPanel(&segment.Map{}, nil, nil, 1)
+	s := p.Measure(colormath.Lab{L: 50})
 	assert.Zero(t, s.MergingShare)
 	assert.Zero(t, s.Groups)
 	assert.Empty(t, s.Tiles)
-	assert.Zero(t, Score("balance", &s, nil))
+	assert.Zero(t, p.Terms("balance", colormath.Lab{L: 50}))
+	assert.Empty(t, p.Clusters)
+	assert.Equal(t, -1, p.Worst("balance", &s).Cluster)
+	assert.Empty(t, p.From([]float64{1}, 1, 1))
+}
+
+// Distinct pieces: every group counts once, as does every tile in none. By hand:
+// 1 and 2 join, 3 keeps its outline, 4 and 5 join, 6 loses its outline alone.
+func TestPieces(t *testing.T) {
+	m := row(10, 10, 60, 10, 10, 10)
+	m.Borders = m.Borders[:4] // 6 faces nobody
+	s := measure(greys(50, 51, 80, 50, 51, 50), m, colormath.Lab{L: 50})
+	assert.Equal(t, 2, s.Groups)
+	assert.Equal(t, 4, s.Pieces)
+	s = measure(greys(50, 51, 80, 50, 51, 50), m, colormath.Lab{L: 95})
+	assert.Equal(t, 6, s.Pieces, "all of them")
+}
+
+// A tile that glare has burnt out counts nowhere: not in the spreads, not in the
+// shares, not as a link between its neighbours.
+func TestBurntTilesCountNowhere(t *testing.T) {
+	m, burnt := row(10, 10, 10, 70), []bool{false, true, false, false}
+	s := NewPanel(m, greys(50, 50, 50, 90), burnt, 1).Measure(colormath.Lab{L: 50})
+	assert.True(t, s.Tiles[0].Loses && s.Tiles[2].Loses)
+	assert.False(t, s.Tiles[1].Loses)
+	assert.Zero(t, s.Groups, "1 and 3 face only 2")
+	assert.InDelta(t, 20./90, s.MergingShare, 1e-12)
+	assert.Equal(t, 40.0, NewPanel(row(1, 1), greys(10, 90), []bool{true, false}, 1).Measure(colormath.Lab{L: 50}).HyAB.P10)
+
+	p := NewPanel(m, greys(50, 50, 50, 90), []bool{true, true, true, true}, 1)
+	assert.Zero(t, p.BurntTiles(), "some answer is wanted")
+	assert.InDelta(t, .3, p.Measure(colormath.Lab{L: 50}).MergingShare, 1e-12)
 }

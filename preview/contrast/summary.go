@@ -1,31 +1,6 @@
 package contrast
 
-import (
-	"cmp"
-	"fmt"
-	"math"
-	"slices"
-)
-
-// worstTenth is the mean wish over the tenth of the tile area that fares worst.
-func worstTenth(wishes, areas []float64, total float64) float64 {
-	order := make([]int, len(wishes))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		return cmp.Or(cmp.Compare(wishes[a], wishes[b]), cmp.Compare(areas[a], areas[b]))
-	})
-	left, sum := .1*total, 0.0
-	for _, i := range order {
-		part := min(areas[i], left)
-		sum += part * wishes[i]
-		if left -= part; left <= 0 {
-			break
-		}
-	}
-	return sum / (.1 * total)
-}
+import "fmt"
 
 // Word names a HyAB difference between joint and tile.
 func Word(hyab float64) string {
@@ -40,27 +15,39 @@ func Word(hyab float64) string {
 	return "graphic"
 }
 
-// Reason says in one plain sentence why the shade stands where it stands.
-// better is the shade ranked just above, nil for the first.
-func Reason(aim string, s *Stats, better *Stats, betterID string) string {
-	text := side(s) + ", " + strength(s) + "; " + merging(s)
+// Rival is the shade ranked just above another.
+type Rival struct {
+	ID    string
+	Terms Terms
+	Close bool // too close to call
+}
+
+// Reason says in one plain sentence why a shade with these terms stands where it
+// stands. better is nil for the first.
+func (p *Panel) Reason(aim string, s *Stats, t Terms, better *Rival) string {
+	text := p.side(s) + ", " + strength(s)
+	if w := p.hardest(aim, s); w != "" {
+		text += "; " + w
+	}
+	text += "; " + merging(s)
 	if better != nil {
-		if d := behind(aim, s, better, betterID); d != "" {
-			text += "; " + d
-		}
+		text += "; " + behind(aim, t, better)
 	}
 	return text + "."
 }
 
 // side says whether the joint is lighter or darker than the tiles.
-func side(s *Stats) string {
-	lighter := 0
+func (p *Panel) side(s *Stats) string {
+	lighter, n := 0, 0
 	for i := range s.Tiles {
+		if p.Burnt[i] {
+			continue
+		}
+		n++
 		if s.Tiles[i].DeltaL > 0 {
 			lighter++
 		}
 	}
-	n := len(s.Tiles)
 	switch share := float64(lighter) / float64(max(n, 1)); {
 	case share >= .995:
 		return "Lighter than every tile"
@@ -93,6 +80,36 @@ func adjective(word string) string {
 	return word
 }
 
+// hardest names the cluster that fares worst, where there is more than one.
+func (p *Panel) hardest(aim string, s *Stats) string {
+	if len(p.Clusters) < 2 {
+		return ""
+	}
+	w := p.Worst(aim, s)
+	c := &p.Clusters[w.Cluster]
+	text := fmt.Sprintf("%s %s (HyAB %.0f", c.Phrase(), worstVerb(aim, &w), w.HyAB)
+	if aim != "blend" && w.Loses > 0 {
+		text += fmt.Sprintf(", %s without outline", of(w.Loses, c.Tiles))
+	}
+	return text + ")"
+}
+
+// worstVerb says in what way a cluster fares worst: under blend and balance it
+// may be the one that stands out.
+func worstVerb(aim string, w *Worst) string {
+	if aim == "blend" || aim == "balance" && w.HyAB > 26 && w.Loses == 0 {
+		return "stand out most"
+	}
+	return "hold least"
+}
+
+func of(n, all int) string {
+	if n == all {
+		return "all"
+	}
+	return fmt.Sprintf("%d", n)
+}
+
 // merging says what is lost.
 func merging(s *Stats) string {
 	if s.MergingShare < .005 {
@@ -115,23 +132,26 @@ func percent(share float64) string {
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
-// behind names what the shade above does better: outlines kept, where that
-// differs; else how much further from, or nearer to, the middle tile this one
-// stands, when that is the way the aim does not want; else nothing is named,
-// because the difference lies in the tiles at the ends.
-func behind(aim string, s, better *Stats, id string) string {
-	if d := s.MergingShare - better.MergingShare; aim != "blend" && d >= .02 {
-		return fmt.Sprintf("%s keeps the outline of %s more", id, percent(d))
+// behind names the term in which the shade above gains most.
+func behind(aim string, t Terms, better *Rival) string {
+	if better.Close {
+		return "too close to " + better.ID + " to call"
 	}
-	d := s.HyAB.P50 - better.HyAB.P50
-	if math.Abs(d) < 1.5 {
-		return "close to " + id
+	w, b := weights[aim], better.Terms
+	text, most := "", 0.0
+	for _, term := range []struct {
+		gain float64
+		text string
+	}{
+		{w.Tiles * (b.Tiles - t.Tiles), better.ID + " suits the tiles better on the whole"},
+		{w.WorstCluster * (b.WorstCluster - t.WorstCluster), better.ID + " does more for the tiles that fare worst"},
+		{w.Outlines * (b.Outlines - t.Outlines), fmt.Sprintf("%s keeps the outline of %s more", better.ID, percent((b.Outlines-t.Outlines)/100))},
+		{w.QuietGrid * (b.QuietGrid - t.QuietGrid), better.ID + " draws less of a grid"},
+		{w.Steady * (b.Steady - t.Steady), better.ID + " changes the lightness of the whole less"},
+	} {
+		if term.gain > most {
+			text, most = term.text, term.gain
+		}
 	}
-	if wish(aim, s.HyAB.P50) >= wish(aim, better.HyAB.P50) {
-		return fmt.Sprintf("%s does more for the tiles that fare worst", id)
-	}
-	if d > 0 {
-		return fmt.Sprintf("stands %.0f further from the middle tile than %s", d, id)
-	}
-	return fmt.Sprintf("stands %.0f nearer to the middle tile than %s", -d, id)
+	return text
 }

@@ -18,8 +18,9 @@ func TestWord(t *testing.T) {
 
 // say measures and gives the reason of a first choice.
 func say(aim string, tiles []colormath.Lab, areas []float64, l float64) (string, Stats) {
-	s := Measure(tiles, row(areas...), colormath.Lab{L: l})
-	return Reason(aim, &s, nil, ""), s
+	p := NewPanel(row(areas...), tiles, nil, 1)
+	s := p.Measure(colormath.Lab{L: l})
+	return p.Reason(aim, &s, p.Terms(aim, colormath.Lab{L: l}), nil), s
 }
 
 // One plain sentence: a capital, a full stop at the end and none before, no
@@ -58,24 +59,46 @@ func TestReasonSaysWhatItMust(t *testing.T) {
 	}
 }
 
-// A shade further down also says what the one above it does better.
+// Where there is more than one colour, the cluster that fares worst is named,
+// with its place and what becomes of it.
+func TestReasonNamesTheWorstCluster(t *testing.T) {
+	ones := []float64{1, 1, 1, 1}
+	text, _ := say("outline", greys(20, 21, 22, 60), ones, 61)
+	oneSentence(t, text)
+	assert.Contains(t, text, "the one mid grey tile")
+	assert.Contains(t, text, "hold least (HyAB 1, all without outline)")
+	text, _ = say("blend", greys(20, 21, 22, 60), ones, 61)
+	assert.Contains(t, text, "the 3 black tiles")
+	assert.Contains(t, text, "stand out most (HyAB 40)")
+	text, _ = say("balance", greys(20, 21, 22, 23), ones, 61)
+	assert.NotContains(t, text, "tiles in", "one colour needs no name")
+}
+
+// A shade further down also says in which term the one above it gains most.
 func TestReasonNamesTheBetterOne(t *testing.T) {
-	tiles, m := greys(20, 21, 60, 61), row(1, 1, 1, 1)
-	measure := func(l float64) *Stats { s := Measure(tiles, m, colormath.Lab{L: l}); return &s }
-	far, near, mid := measure(95), measure(60), measure(40)
+	p := NewPanel(row(1, 1, 1, 1), greys(20, 21, 60, 61), nil, 1)
+	say := func(aim string, l float64, better *Rival) string {
+		s := p.Measure(colormath.Lab{L: l})
+		text := p.Reason(aim, &s, p.Terms(aim, colormath.Lab{L: l}), better)
+		oneSentence(t, text)
+		return text
+	}
+	rival := func(aim, id string, l float64) *Rival {
+		return &Rival{ID: id, Terms: p.Terms(aim, colormath.Lab{L: l})}
+	}
+	assert.Contains(t, say("outline", 60, rival("outline", "near-white", 95)), "near-white does more for the tiles that fare worst")
+	assert.Contains(t, say("blend", 95, rival("blend", "mid-true", 40)), "; mid-true suits the tiles better on the whole.")
 
-	text := Reason("outline", near, far, "near-white")
-	oneSentence(t, text)
-	assert.Contains(t, text, "near-white keeps the outline of 50 % more")
-
-	// Under blend an outline lost is no loss; the distance is what counts: in the
-	// middle 95 stands (74 + 35)/2, 40 stands 20 away.
-	text = Reason("blend", far, mid, "mid-true")
-	oneSentence(t, text)
-	assert.NotContains(t, text, "keeps the outline")
-	assert.Regexp(t, `stands \d+ further from the middle tile than mid-true`, text)
-	assert.Regexp(t, `stands \d+ nearer to the middle tile than near-white`, Reason("outline", mid, far, "near-white"))
-
-	assert.Contains(t, Reason("balance", mid, measure(40.5), "mid-cool"), "close to mid-cool")
-	assert.NotRegexp(t, "keeps the outline of|further|nearer|close to", Reason("balance", far, nil, ""), "nothing stands above the first")
+	plain := Terms{50, 50, 50, 50, 50}
+	for want, better := range map[string]Terms{
+		"x suits the tiles better on the whole":     {70, 50, 50, 50, 50},
+		"x does more for the tiles that fare worst": {50, 70, 50, 50, 50},
+		"x keeps the outline of 20 % more":          {50, 50, 70, 50, 50},
+		"x draws less of a grid":                    {50, 50, 50, 70, 50},
+		"x changes the lightness of the whole less": {50, 50, 50, 50, 70},
+	} {
+		assert.Equal(t, want, behind("balance", plain, &Rival{ID: "x", Terms: better}))
+	}
+	assert.Equal(t, "too close to x to call", behind("balance", plain, &Rival{ID: "x", Terms: Terms{90, 90, 90, 90, 90}, Close: true}))
+	assert.NotRegexp(t, "x |close to|suits|does more", say("balance", 95, nil), "nothing stands above the first")
 }

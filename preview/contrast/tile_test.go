@@ -51,6 +51,11 @@ func paint(pic *colormath.Picture, m *segment.Map, id uint16, c colormath.Linear
 	}
 }
 
+func coloursOf(pic *colormath.Picture, m *segment.Map, field *light.Field) []colormath.Lab {
+	c, _ := TileColours(pic, m, field, 2)
+	return c
+}
+
 var (
 	teal  = colormath.Lab{L: 40, A: -18, B: -10}
 	ochre = colormath.Lab{L: 65, A: 12, B: 45}
@@ -80,18 +85,41 @@ func TestTileColours(t *testing.T) {
 			}
 		}
 	}
-	got := TileColours(pic, m, white, 1)
+	got, burnt := TileColours(pic, m, white, 1)
+	assert.Equal(t, []bool{false, false}, burnt)
 	require.Len(t, got, 2)
 	near3(t, teal, got[0], .01, "a")
 	near3(t, ochre, got[1], .01, "b")
-	assert.Equal(t, got, TileColours(pic, m, white, 8), "threads do not matter")
+	again, _ := TileColours(pic, m, white, 8)
+	assert.Equal(t, got, again, "threads do not matter")
 }
 
 // Glare on 30 % of a tile and dark grains on another 10 %: the tile's own colour
-// all the same. The middle of all pixels is then the upper third of the tile's
-// own, 0.43 σ too bright: with grain of 5 % that is 2 % of light, ΔE00 0.5, and
+// all the same. Burnt-out glare goes first; the middle of the rest is then a little
+// below the tile's own, by 0.14 σ: with grain of 5 % that is 0.7 % of light. Glare
+// that is not burnt out draws the middle up by 0.43 σ, 2 % of light, ΔE00 0.5, and
 // some more by chance.
 func TestGlareDoesNotCount(t *testing.T) {
+	for name, c := range map[string]struct {
+		glare colormath.LinearRGB
+		de    float64
+	}{"burnt out": {colormath.LinearRGB{R: 1, G: 1, B: .98}, .4}, "soft": {colormath.LinearRGB{R: .7, G: .7, B: .7}, 1}} {
+		m, pic := letters(
+			".......",
+			".aaaaa.",
+			".aaaaa.",
+			".aaaaa.",
+			".aaaaa.",
+			".......")
+		glared(pic, m, .3, c.glare)
+		got, burnt := TileColours(pic, m, white, 1)
+		near3(t, teal, got[0], c.de, name)
+		assert.False(t, burnt[0], name)
+	}
+}
+
+// From half of the tile on, glare has taken the colour, and that is said.
+func TestBurntTile(t *testing.T) {
 	m, pic := letters(
 		".......",
 		".aaaaa.",
@@ -99,6 +127,21 @@ func TestGlareDoesNotCount(t *testing.T) {
 		".aaaaa.",
 		".aaaaa.",
 		".......")
+	glared(pic, m, .8, colormath.LinearRGB{R: 1, G: 1, B: .98})
+	_, burnt := TileColours(pic, m, white, 1)
+	assert.True(t, burnt[0])
+	paint(pic, m, 1, colormath.LinearRGB{R: 1, G: 1, B: 1})
+	got, burnt := TileColours(pic, m, white, 1)
+	assert.True(t, burnt[0])
+	near3(t, colormath.Lab{L: 100}, got[0], .01, "what there is")
+	paint(pic, m, 1, colormath.LinearRGB{R: 1, G: .9, B: .1})
+	_, burnt = TileColours(pic, m, white, 1)
+	assert.False(t, burnt[0], "a bright yellow stands at the end in one channel only")
+}
+
+// glared paints tile 1 teal with grain, dark grains on a tenth, and glare on a
+// share of its width from the left.
+func glared(pic *colormath.Picture, m *segment.Map, share float64, glare colormath.LinearRGB) {
 	rng := rand.New(rand.NewPCG(1, 9))
 	own := teal.LinearRGB()
 	tile := m.Tiles[0]
@@ -107,15 +150,14 @@ func TestGlareDoesNotCount(t *testing.T) {
 			k := 1 + .05*rng.NormFloat64()
 			c := colormath.LinearRGB{R: k * own.R, G: k * own.G, B: k * own.B}
 			switch v := rng.Float64(); {
-			case x < tile.X0+(tile.X1-tile.X0)*3/10:
-				c = colormath.LinearRGB{R: 1, G: 1, B: .98}
+			case float64(x-tile.X0)+.5 < share*float64(tile.X1-tile.X0):
+				c = glare
 			case v < .14:
 				c = colormath.LinearRGB{R: .01, G: .01, B: .01}
 			}
 			pic.Set(x, y, c)
 		}
 	}
-	near3(t, teal, TileColours(pic, m, white, 1)[0], 1, "under glare")
 }
 
 // The photo's light is taken out, place by place: by hand, a tile of 0.2 under
@@ -127,7 +169,7 @@ func TestLightIsTakenOut(t *testing.T) {
 		".aaa.",
 		".....")
 	paint(pic, m, 1, colormath.LinearRGB{R: .1, G: .08, B: .06})
-	got := TileColours(pic, m, light.Even(colormath.LinearRGB{R: .5, G: .4, B: .3}), 1)[0]
+	got := coloursOf(pic, m, light.Even(colormath.LinearRGB{R: .5, G: .4, B: .3}))[0]
 	near3(t, colormath.LinearRGB{R: .2, G: .2, B: .2}.Lab(), got, .01, "")
 }
 
@@ -135,7 +177,7 @@ func TestLightIsTakenOut(t *testing.T) {
 func TestSliverHasAColour(t *testing.T) {
 	m, pic := letters("..a..", "..a..", "..a..")
 	paint(pic, m, 1, ochre.LinearRGB())
-	near3(t, ochre, TileColours(pic, m, white, 1)[0], .01, "sliver")
+	near3(t, ochre, coloursOf(pic, m, white)[0], .01, "sliver")
 }
 
 // A large tile is read from a part of its pixels, spread over all of it: of two
@@ -153,5 +195,5 @@ func TestLargeTileIsThinnedEvenly(t *testing.T) {
 		}
 		pic.Set(i%side, i/side, c.LinearRGB())
 	}
-	near3(t, teal, TileColours(pic, m, white, 2)[0], .01, "the larger colour")
+	near3(t, teal, coloursOf(pic, m, white)[0], .01, "the larger colour")
 }

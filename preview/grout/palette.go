@@ -142,7 +142,7 @@ func columns(head []string) (func([]string) (Shade, error), error) {
 		names = append(names, strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))
 	}
 	switch strings.Join(names, ",") {
-	case "id,L,a,b":
+	case "id,L,a,b", measuredHead:
 		return fromLab, nil
 	case "id,hex":
 		return fromHex, nil

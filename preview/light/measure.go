@@ -65,11 +65,15 @@ const (
 // steady draws the level of the light towards the photo's own exposure as far as
 // a bed of the given luminance is too dark to tell it.
 func (f *Field) steady(bed float64) {
-	unsure := haze / max(bed, 1e-3)
-	keep := exposure * exposure / (exposure*exposure + unsure*unsure)
 	mean := meanLight(f)
-	k := math.Pow(mean.Luminance(), keep-1)
+	k := math.Pow(mean.Luminance(), trust(bed)-1)
 	f.scaled(k, k, k)
+}
+
+// trust is the weight of the bed's word on the level, 0…1, against the exposure's.
+func trust(bed float64) float64 {
+	unsure := haze / max(bed, 1e-3)
+	return exposure * exposure / (exposure*exposure + unsure*unsure)
 }
 
 func box(q segment.Quad) (lo, hi segment.Point) {
@@ -124,12 +128,13 @@ func newSample(pic *colormath.Picture, f *Field, x, y int) sample {
 // What part of a cell's bed pixels stands for the light. A pale bed at the
 // bottom of a gap is mostly in shadow, and the brightest tenth is what light
 // reaches; a bed darker than its tiles is lit up by their side walls, and the
-// middle is safer. Bed beside the panel lies open, but for the shadow of the
-// outermost tiles.
+// middle is safer. Bed beside the panel lies open; but the nearer half of it sees
+// less of the sky past the outermost tiles, and the middle of all of it would read
+// the light too low, so a little more than the middle is taken.
 const (
 	litInPale = 0.88
 	litInDark = 0.5
-	litBeside = 0.5
+	litBeside = 0.65
 )
 
 // read fits the light: first to the gaps alone; then bed beside the panel, where

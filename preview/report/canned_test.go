@@ -15,6 +15,13 @@ const cannedSHA = "00112233445566778899aabbccddeeff00112233445566778899aabbccdde
 // to follow: half a millimetre per pixel, tiles of 400 and 800 px², gaps a
 // quarter of 2,000 px².
 func canned() *preview.Proof {
+	p := cannedTrials()
+	p.Map.Panel = p.Frame.Panel
+	p.Panel = contrast.NewPanel(p.Map, p.TileLab, nil, 1)
+	return p
+}
+
+func cannedTrials() *preview.Proof {
 	return &preview.Proof{
 		Settings: preview.Settings{Aim: preview.Balance},
 		Photo:    &photo.Photo{Name: "lemons.jpg", Format: "jpeg", Profile: "sRGB (assumed)", SHA256: cannedSHA, W: 50, H: 40},
@@ -30,16 +37,19 @@ func canned() *preview.Proof {
 		Trials: []preview.Trial{
 			{Shade: grout.Shade{ID: "mid-warm", Depth: "mid", Cast: "warm", Lab: colormath.Lab{L: 61.046, A: .749, B: 4.249}},
 				Rank: 1, Score: 70.04, Reason: "Lighter than every piece.",
+				Terms: contrast.Terms{Tiles: 60.04, WorstCluster: 50, Outlines: 66.67, QuietGrid: 100, Steady: 90}, Worst: contrast.Worst{Cluster: 1},
+				Damp: colormath.Lab{L: 47.7}, At: []contrast.Seen{{DistanceM: 2, HyAB: colormath.Spread{P10: 2, P50: 12, P90: 22}, Merging: contrast.Merging{MergingShare: .5, Groups: 1, Pieces: 1}}},
 				Stats: contrast.Stats{
 					DeltaL: colormath.Spread{P10: 1, P50: 16, P90: 31}, HyAB: colormath.Spread{P10: 3, P50: 20, P90: 38}, DE00: colormath.Spread{P10: 2, P50: 15, P90: 28},
-					MergingShare: 1. / 3, Groups: 0,
-					Tiles: []contrast.TileContrast{{DeltaL: 1.046, HyAB: 3.309, DE00: 2.2, Loses: true}, {DeltaL: 31.046, HyAB: 37.536, DE00: 28.3}}}},
+					Grid: .25, Shift: 4.004, Afar: colormath.Lab{L: 48, A: .5, B: 1},
+					Merging: contrast.Merging{MergingShare: 1. / 3, Pieces: 2},
+					Tiles:   []contrast.TileContrast{{DeltaL: 1.046, HyAB: 3.309, DE00: 2.2, Loses: true}, {DeltaL: 31.046, HyAB: 37.536, DE00: 28.3}}}},
 			{Shade: grout.Shade{ID: "near-black", Depth: "dark", Cast: "true", Lab: colormath.Lab{L: 25.26}},
-				Rank: 2, Score: 40, Reason: "Darker than every piece.",
+				Rank: 2, Score: 40, Reason: "Darker than every piece.", Ties: []string{"mid-warm"},
 				Stats: contrast.Stats{
 					DeltaL: colormath.Spread{P10: -34, P50: -20, P90: -5}, HyAB: colormath.Spread{P10: 7, P50: 22, P90: 36}, DE00: colormath.Spread{P10: 4, P50: 17, P90: 30},
-					MergingShare: 1, Groups: 1, LargestShare: 1,
-					Tiles: []contrast.TileContrast{{DeltaL: -34.74, HyAB: 36.98, DE00: 30.1, Loses: true, Group: 1}, {DeltaL: -4.74, HyAB: 6.98, DE00: 4.05, Loses: true, Group: 1}}}},
+					Merging: contrast.Merging{MergingShare: 1, Groups: 1, LargestShare: 1, Pieces: 1},
+					Tiles:   []contrast.TileContrast{{DeltaL: -34.74, HyAB: 36.98, DE00: 30.1, Loses: true, Group: 1}, {DeltaL: -4.74, HyAB: 6.98, DE00: 4.05, Loses: true, Group: 1}}}},
 		},
 		Notes: []preview.Note{{Code: "no-bed", Text: "too little bed shows"}},
 	}

@@ -39,6 +39,9 @@ type Page struct {
 	Preview map[string]*Picture // by shade id
 	Merged  map[string]*Picture // by shade id
 	Plan    *quantity.Plan      // the rest of the job; nil leaves it out
+
+	Clusters []*Picture          // in the report's order
+	Glances  map[string][]Glance // by shade id
 }
 
 //go:embed html/report.html
@@ -54,6 +57,9 @@ var pageCSS string
 // the text) and holds no date, so equal input gives equal bytes.
 func HTML(w io.Writer, r Report, page Page) error {
 	t, err := template.New("report").Parse(pageHTML)
+	if err == nil {
+		_, err = t.New("numbers").Parse(numbersHTML)
+	}
 	if err != nil {
 		return fmt.Errorf("report.html: %w", err)
 	}
@@ -79,6 +85,9 @@ type view struct {
 	Best       *shadeView
 	Shades     []shadeView
 	Chart      chart
+	Clusters   []clusterView
+	Far        *farView
+	HasGlances bool
 	Job        *jobView
 	Facts      []fact
 	Notes      []string
@@ -117,6 +126,15 @@ type shadeView struct {
 	Preview, Merged *pictureView
 	PreviewAlt      string
 	MergedAlt       string
+
+	Pieces      string // pieces left, of the tiles laid
+	Ties        string // ranks too close to call
+	Shift, Grid string
+	AfarPaint   template.CSS
+	Against     []againstView
+	Seen        []seenView
+	Glances     []glanceView
+	Terms       []termView
 }
 
 func newView(r *Report, page *Page) *view {
@@ -127,8 +145,16 @@ func newView(r *Report, page *Page) *view {
 		TrustWords: trustWords(r), Chart: newChart(r.Shades), Facts: facts(r),
 		OutlineDL: outlineDeltaL, OutlineAB: outlineChroma, WordLimits: wordLimits,
 	}
+	v.Clusters, v.Far = clusterViews(r, page), newFarView(r)
+	rank := map[string]int{}
 	for i := range r.Shades {
-		v.Shades = append(v.Shades, newShadeView(&r.Shades[i], page))
+		rank[r.Shades[i].ID] = r.Shades[i].Rank
+	}
+	for i := range r.Shades {
+		s := newShadeView(&r.Shades[i], page)
+		s.numbers(r, &r.Shades[i], page, rank)
+		v.HasGlances = v.HasGlances || len(s.Glances) > 0
+		v.Shades = append(v.Shades, s)
 	}
 	if len(v.Shades) > 0 {
 		v.Best = &v.Shades[0]

@@ -25,6 +25,9 @@ func cannedPage() Page {
 		Title: "Lemons for Anna", Aim: "balance", Sheet: pic("image/jpeg"), Trust: pic("image/png"),
 		Preview: map[string]*Picture{"mid-warm": pic("image/jpeg"), "near-black": pic("image/jpeg")},
 		Merged:  map[string]*Picture{"mid-warm": pic("image/png"), "near-black": pic("image/png")},
+
+		Clusters: []*Picture{pic("image/jpeg"), pic("image/jpeg")},
+		Glances:  map[string][]Glance{"mid-warm": {{DistanceM: 2, WidthMm: 114.26, Picture: pic("image/jpeg")}, {DistanceM: .5, WidthMm: 64, Cut: true, Picture: pic("image/jpeg")}}},
 	}
 }
 
@@ -106,7 +109,7 @@ func TestHTMLIsAccessible(t *testing.T) {
 			headings++
 		}
 	}
-	assert.Equal(t, 6, images, "the sheet, a preview and a map for each shade, and the map of confidence")
+	assert.Equal(t, 10, images, "the sheet; a preview and a map for each shade; the map of confidence; two colours of tiles; two glances")
 	assert.Equal(t, 1, headings, "one main heading")
 	for _, e := range all {
 		if to := e.attr["href"]; to != "" {
@@ -149,7 +152,7 @@ func TestHTMLEscapes(t *testing.T) {
 	assert.NotContains(t, text, "<img src=x")
 	elements(t, text)
 	assert.NotRegexp(t, regexp.MustCompile(`<h1>[^<]*[">]`), text)
-	assert.Equal(t, 5, strings.Count(text, "<img "), "a picture of another type is left out")
+	assert.Equal(t, 9, strings.Count(text, "<img "), "a picture of another type is left out")
 }
 
 // States with little to show must still be whole pages.

@@ -14,12 +14,16 @@ const SchemaID = "gapshade.report/1"
 
 // Report mirrors report.json, field by field and in its order.
 type Report struct {
-	Schema string          `json:"schema"`
-	Photo  Photo           `json:"photo"`
-	Frame  Frame           `json:"frame"`
-	Light  Light           `json:"light"`
-	Gaps   Gaps            `json:"gaps"`
-	Tiles  Tiles           `json:"tiles"`
+	Schema string `json:"schema"`
+	Photo  Photo  `json:"photo"`
+	Frame  Frame  `json:"frame"`
+	Light  Light  `json:"light"`
+	Gaps   Gaps   `json:"gaps"`
+	Tiles  Tiles  `json:"tiles"`
+
+	Clusters []Cluster `json:"clusters"` // largest first
+	View     *View     `json:"view"`     // null without a size
+
 	Shades []Shade         `json:"shades"`        // best first
 	Job    *quantity.Block `json:"job,omitempty"` // the rest of the job; absent without a size
 	Notes  []Note          `json:"notes"`
@@ -62,6 +66,7 @@ type Gaps struct {
 	WidthMm    *Spread  `json:"width_mm,omitempty"`
 	WidthPx    *Spread  `json:"width_px,omitempty"`
 	Weak       []Weak   `json:"weak,omitempty"` // left out when there is none
+	Channels   float64  `json:"channels"`       // share of the joints' length that runs on straight
 }
 
 // Weak is a region whose gaps are less sure than they should be, the one with most
@@ -75,6 +80,7 @@ type Weak struct {
 type Tiles struct {
 	Count   int     `json:"count"`
 	Cut     *int    `json:"cut,omitempty"` // by the panel's or the picture's edge; missing in reports from before it was counted
+	Burnt   int     `json:"burnt"`         // burnt out by glare: their colour is not known, they count in no sum
 	AreaMm2 *Spread `json:"area_mm2,omitempty"`
 	AreaPx  *Spread `json:"area_px,omitempty"`
 }
@@ -88,20 +94,26 @@ type Spread struct {
 
 // Shade is one candidate, measured and ranked.
 type Shade struct {
-	ID           string      `json:"id"`
-	Depth        string      `json:"depth"`
-	Cast         string      `json:"cast"`
-	Lab          [3]float64  `json:"lab"` // cured and dry
-	Rank         int         `json:"rank"`
-	Score        float64     `json:"score"`
-	Reason       string      `json:"reason"`
-	Contrast     Contrast    `json:"contrast"`
-	MergingShare float64     `json:"merging_share"`
-	Merged       Merged      `json:"merged"`
-	At           []Seen      `json:"at"`                 // empty: nothing is said about distance
-	DampLab      *[3]float64 `json:"damp_lab,omitempty"` // only when the damp look was asked for
-	AfarLab      *[3]float64 `json:"afar_lab,omitempty"` // only with distances
-	Files        *Files      `json:"files"`              // null when no pictures were written
+	ID           string     `json:"id"`
+	Depth        string     `json:"depth"`
+	Cast         string     `json:"cast"`
+	Lab          [3]float64 `json:"lab"` // cured and dry
+	Rank         int        `json:"rank"`
+	Score        float64    `json:"score"`
+	Terms        Terms      `json:"terms"`
+	Ties         []string   `json:"ties"` // shades too close to call
+	Reason       string     `json:"reason"`
+	Contrast     Contrast   `json:"contrast"`
+	Clusters     []Against  `json:"clusters"` // in the order of the report's clusters
+	Worst        *int       `json:"worst"`    // place of the cluster that fares worst; null without any
+	MergingShare float64    `json:"merging_share"`
+	Merged       Merged     `json:"merged"`
+	GridEmphasis float64    `json:"grid_emphasis"` // how much the joints draw straight lines, 0…1
+	ShiftL       float64    `json:"shift_l"`       // how much lighter the whole panel becomes, L*
+	At           []Seen     `json:"at"`            // empty without a size
+	DampLab      [3]float64 `json:"damp_lab"`
+	AfarLab      [3]float64 `json:"afar_lab"` // mean colour of the panel
+	Files        *Files     `json:"files"`    // null when no pictures were written
 }
 
 // Contrast is the shade against every tile; DeltaL is shade − tile.
@@ -115,6 +127,7 @@ type Contrast struct {
 type Merged struct {
 	Groups       int     `json:"groups"`
 	LargestShare float64 `json:"largest_share"`
+	Pieces       int     `json:"pieces"` // distinct pieces left, of tiles.count
 }
 
 // Seen is the contrast left at a distance.
@@ -122,6 +135,8 @@ type Seen struct {
 	DistanceM    float64 `json:"distance_m"`
 	Seen         Spread  `json:"seen"`
 	MergedGroups int     `json:"merged_groups"`
+	MergingShare float64 `json:"merging_share"`
+	Pieces       int     `json:"pieces"`
 }
 
 // Files names a shade's pictures inside the output folder.
@@ -148,10 +163,12 @@ func FromProof(p *preview.Proof, files map[string]Files) Report {
 		Gaps:   gapsOf(p),
 		Tiles:  tilesOf(p),
 		Shades: []Shade{},
-		Notes:  []Note{},
+
+		Clusters: clustersOf(p), View: viewOf(p),
+		Notes: []Note{},
 	}
 	for i := range p.Trials {
-		r.Shades = append(r.Shades, shadeOf(&p.Trials[i], files))
+		r.Shades = append(r.Shades, shadeOf(p, &p.Trials[i], files))
 	}
 	for _, n := range p.Notes {
 		r.Notes = append(r.Notes, Note(n))
@@ -179,6 +196,9 @@ func frameOf(p *preview.Proof) Frame {
 // gapsOf always says "one photo": nothing yet reads a second one.
 func gapsOf(p *preview.Proof) Gaps {
 	g := Gaps{Method: "one photo", Confidence: round(p.Map.Confidence, 3), Share: round(p.Map.GapShare, 5)}
+	if p.Panel != nil {
+		g.Channels = round(p.Panel.Channels, 3)
+	}
 	mm := p.Frame.MmPerPx
 	if mm > 0 {
 		g.AreaMm2 = new(round(p.Map.GapShare*p.Map.PanelPx*mm*mm, 1))
@@ -208,6 +228,9 @@ func tilesOf(p *preview.Proof) Tiles {
 		areas[i] = scale * p.Map.Tiles[i].AreaPx
 	}
 	t := Tiles{Count: len(areas), Cut: new(p.Map.CutTiles())}
+	if p.Panel != nil {
+		t.Burnt = p.Panel.BurntTiles()
+	}
 	if len(areas) == 0 {
 		return t
 	}
@@ -220,15 +243,15 @@ func tilesOf(p *preview.Proof) Tiles {
 	return t
 }
 
-func shadeOf(t *preview.Trial, files map[string]Files) Shade {
+func shadeOf(p *preview.Proof, t *preview.Trial, files map[string]Files) Shade {
 	s := Shade{
 		ID: t.Shade.ID, Depth: t.Shade.Depth, Cast: t.Shade.Cast, Lab: lab(t.Shade.Lab),
 		Rank: t.Rank, Score: round(t.Score, 1), Reason: t.Reason,
 		Contrast:     Contrast{DeltaL: spread(t.DeltaL, 3), HyAB: spread(t.HyAB, 3), DE00: spread(t.DE00, 3)},
 		MergingShare: round(t.MergingShare, 5),
-		Merged:       Merged{Groups: t.Groups, LargestShare: round(t.LargestShare, 5)},
-		At:           []Seen{},
+		Merged:       Merged{Groups: t.Groups, LargestShare: round(t.LargestShare, 5), Pieces: t.Pieces},
 	}
+	s.numbersOf(p, t)
 	if f, ok := files[s.ID]; ok {
 		s.Files = &f
 	}

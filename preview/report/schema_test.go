@@ -173,9 +173,9 @@ func TestReportsMatchTheSchema(t *testing.T) {
 	p := canned()
 	p.Frame.MmPerPx, p.Notes, p.Trials = 0, nil, nil
 	assert.NoError(t, c.check(c.root, reportValue(t, FromProof(p, nil))))
+	bare := cannedTrials() // no panel was prepared
+	assert.NoError(t, c.check(c.root, reportValue(t, FromProof(bare, nil))))
 	full := FromProof(canned(), nil)
-	full.Shades[0].DampLab, full.Shades[0].AfarLab = &[3]float64{1, 2, 3}, &[3]float64{1, 2, 3}
-	full.Shades[0].At = []Seen{{DistanceM: 2, MergedGroups: 1}}
 	r, _ := planned(t)
 	assert.NoError(t, c.check(c.root, reportValue(t, r)))
 	full.Job = r.Job
@@ -208,6 +208,12 @@ func TestSchemaRefusesDamage(t *testing.T) {
 		"rank zero":        func(o object) { shade(o)["rank"] = 0. },
 		"no median":        func(o object) { delete(shade(o)["contrast"].(object)["hyab"].(object), "p50") },
 		"no list":          func(o object) { shade(o)["at"] = nil },
+		"no weight":        func(o object) { delete(shade(o)["terms"].(object), "steady") },
+		"term over 100":    func(o object) { shade(o)["terms"].(object)["tiles"] = 101. },
+		"half a piece":     func(o object) { shade(o)["merged"].(object)["pieces"] = .5 },
+		"empty cluster":    func(o object) { o["clusters"].([]any)[0].(object)["tiles"] = 0. },
+		"no view":          func(o object) { delete(o, "view") },
+		"seen from inside": func(o object) { shade(o)["at"].([]any)[0].(object)["distance_m"] = 0. },
 		"odd depth":        func(o object) { shade(o)["depth"] = "medium" },
 		"no powder":        func(o object) { delete(job(o)["powder_kg"].(object), "net") },
 		"negative powder":  func(o object) { job(o)["powder_kg"].(object)["buy"] = -1. },

@@ -25,6 +25,9 @@ func Text(w io.Writer, r Report, folder string) error {
 		fmt.Fprintf(&b, "\nfirst choice: %s\n", best.ID)
 		paragraph(&b, "  ", best.Reason)
 	}
+	if r.View != nil {
+		paragraph(&b, "  ", fmt.Sprintf("From about %.1f m on the joints tint the panel rather than outline the tiles.", r.View.TintFromM))
+	}
 	if r.Job != nil {
 		jobLines(&b, r.Job)
 	}
@@ -98,11 +101,11 @@ func table(b *bytes.Buffer, shades []Shade) {
 	for i := range shades {
 		wide = min(idWidth, max(wide, len(shades[i].ID)))
 	}
-	fmt.Fprintf(b, "\n %2s  %-*s %5s %-9s %5s %10s %7s %6s\n", "#", wide, "shade", "L*", "contrast", "HyAB", "no outline", "groups", "score")
+	fmt.Fprintf(b, "\n %2s  %-*s %5s %-9s %5s %10s %7s %6s\n", "#", wide, "shade", "L*", "contrast", "HyAB", "no outline", "pieces", "score")
 	for i := range shades {
 		s := &shades[i]
 		fmt.Fprintf(b, " %2d  %-*s %5.1f %-9s %5.1f %10s %7d %6.1f\n", s.Rank, wide, cut(s.ID, wide), s.Lab[0],
-			s.word(), s.Contrast.HyAB.P50, preview.Percent(s.MergingShare), s.Merged.Groups, s.Score)
+			s.word(), s.Contrast.HyAB.P50, preview.Percent(s.MergingShare), s.Merged.Pieces, s.Score)
 	}
 }
 

@@ -49,8 +49,8 @@ func canned() *preview.Proof {
 			Shade: grout.Shade{ID: "mid-warm", Depth: "mid", Cast: "warm", Lab: colormath.Lab{L: 61.046, A: .749, B: 4.249}}, Rank: 1, Score: 70,
 			Stats: contrast.Stats{
 				DeltaL: colormath.Spread{P10: -8, P50: -2, P90: 5}, HyAB: colormath.Spread{P10: 3, P50: 8, P90: 40},
-				MergingShare: .64, Groups: 2, LargestShare: .3,
-				Tiles: []contrast.TileContrast{{Loses: true, Group: 1}, {Loses: true, Group: 1}, {Loses: true}, {}, {Loses: true, Group: 2}, {Loses: true, Group: 2}},
+				Merging: contrast.Merging{MergingShare: .64, Groups: 2, LargestShare: .3, Pieces: 4},
+				Tiles:   []contrast.TileContrast{{Loses: true, Group: 1}, {Loses: true, Group: 1}, {Loses: true}, {}, {Loses: true, Group: 2}, {Loses: true, Group: 2}},
 			},
 		},
 		{

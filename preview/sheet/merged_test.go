@@ -111,7 +111,7 @@ func proper(t *testing.T, touch [][]int, tr *preview.Trial, around [][]int) []in
 
 // each makes every tile a group of its own: the hardest case for the colours.
 func each(n int) *preview.Trial {
-	t := &preview.Trial{Stats: contrast.Stats{Groups: n, Tiles: make([]contrast.TileContrast, n)}}
+	t := &preview.Trial{Stats: contrast.Stats{Merging: contrast.Merging{Groups: n}, Tiles: make([]contrast.TileContrast, n)}}
 	for i := range t.Tiles {
 		t.Tiles[i] = contrast.TileContrast{Loses: true, Group: i + 1}
 	}

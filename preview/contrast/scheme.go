@@ -1,0 +1,217 @@
+package contrast
+
+import (
+	"math"
+	"slices"
+
+	"gapshade/colormath"
+	"gapshade/segment"
+)
+
+// scheme is the panel reduced to flat tiles and joints: what the eye's filters
+// and the straight lines are looked for in. It holds no colour and no texture, so
+// that glare, grain and shadows of the photo don't pass for tiles.
+type scheme struct {
+	w, h   int
+	side   int             // of a cell, frame px
+	x0, y0 int             // frame px of the first cell's corner
+	joint  colormath.Plane // share of joint per cell; outside the panel its mean
+	out    []bool          // the cell lies outside the panel
+	near   []uint16        // the tile in the cell, or the one nearest to it
+	depth  []int16         // how deep inside its tile a cell lies, in thirds of a cell; 0 in the joint
+	across [][]place       // per border: middles of the joint along it
+	cores  [][]place       // per tile: its inner cells
+}
+
+// place is a point of the scheme, in cells: cell (0, 0) has its middle at 0, 0.
+type place struct{ x, y float32 }
+
+// How fine a scheme is (ours): the middle gap is schemeGap cells wide where the
+// photo allows, and there are no more than schemeCells, which is many for what
+// an eye sees and few to filter.
+const (
+	schemeGap   = 4
+	schemeCells = 600_000
+)
+
+// newScheme reduces a map.
+func newScheme(m *segment.Map, threads int) *scheme {
+	lo, hi := bounds(m.Inside)
+	box := float64(hi.x-lo.x) * float64(hi.y-lo.y)
+	side := max(1, m.GapWidthPx.P50/schemeGap, math.Sqrt(box/schemeCells))
+	if math.IsNaN(side) {
+		side = max(1, math.Sqrt(box/schemeCells)) // no gap could be measured
+	}
+	s := &scheme{side: int(side), x0: lo.x, y0: lo.y}
+	s.w, s.h = max(1, (hi.x-lo.x+s.side-1)/s.side), max(1, (hi.y-lo.y+s.side-1)/s.side)
+	s.joint, s.out, s.near = colormath.NewPlane(s.w, s.h), make([]bool, s.w*s.h), make([]uint16, s.w*s.h)
+	s.count(m, threads)
+	s.spread()
+	s.deepen()
+	s.findCores(len(m.Tiles))
+	s.findMiddles(m)
+	return s
+}
+
+type pixel struct{ x, y int }
+
+// bounds is the box round the panel's pixels, the far corner not included.
+func bounds(inside []segment.Span) (lo, hi pixel) {
+	lo = pixel{math.MaxInt, math.MaxInt}
+	for _, s := range inside {
+		lo.x, lo.y = min(lo.x, s.X0), min(lo.y, s.Y)
+		hi.x, hi.y = max(hi.x, s.X1), max(hi.y, s.Y+1)
+	}
+	if len(inside) == 0 {
+		return pixel{}, pixel{}
+	}
+	return lo, hi
+}
+
+// cellCount adds up one cell: panel pixels, their share of joint, and the tile
+// that most of them show (the majority vote of Boyer and Moore, 1981: exact where
+// one tile has more than half of the tile pixels, which is nearly everywhere).
+type cellCount struct {
+	inside, gap int32
+	votes       int32
+	tile        uint16
+}
+
+// count fills joint, out and near, and puts the panel's mean outside it.
+func (s *scheme) count(m *segment.Map, threads int) {
+	colormath.Rows(s.h, threads, func(a, b int) {
+		row := make([]cellCount, s.w)
+		first, _ := slices.BinarySearchFunc(m.Inside, s.y0+a*s.side, func(sp segment.Span, y int) int { return sp.Y - y })
+		for j := a; j < b; j++ {
+			clear(row)
+			for ; first < len(m.Inside) && m.Inside[first].Y < s.y0+(j+1)*s.side; first++ {
+				s.countSpan(m, m.Inside[first], row)
+			}
+			s.take(j, row)
+		}
+	})
+	var sum, n float64
+	for i, out := range s.out {
+		if !out {
+			sum, n = sum+float64(s.joint.V[i]), n+1
+		}
+	}
+	for i, out := range s.out {
+		if out {
+			s.joint.V[i] = float32(sum / max(n, 1))
+		}
+	}
+}
+
+func (s *scheme) countSpan(m *segment.Map, sp segment.Span, row []cellCount) {
+	at := sp.Y * m.W
+	for x := sp.X0; x < sp.X1; {
+		c := &row[(x-s.x0)/s.side]
+		end := min(sp.X1, s.x0+((x-s.x0)/s.side+1)*s.side)
+		c.inside += int32(end - x)
+		for i := at + x; i < at+end; i++ {
+			c.gap += int32(m.Gap[i])
+			switch t := m.Label[i]; {
+			case t == 0:
+			case t == c.tile:
+				c.votes++
+			case c.votes == 0:
+				c.tile, c.votes = t, 1
+			default:
+				c.votes--
+			}
+		}
+		x = end
+	}
+}
+
+// take writes one row of cells. A cell that is mostly joint shows no tile, and one
+// that is mostly outside the panel shows nothing.
+func (s *scheme) take(j int, row []cellCount) {
+	for i, c := range row {
+		k := j*s.w + i
+		if 2*c.inside < int32(s.side*s.side) {
+			s.out[k] = true
+			continue
+		}
+		share := float32(c.gap) / (255 * float32(c.inside))
+		s.joint.V[k] = share
+		if share < .5 {
+			s.near[k] = c.tile
+		}
+	}
+}
+
+// Steps of the distance transform, in thirds of a cell (Borgefors, Comput. Vis.
+// Graph. Image Process. 34, 344, 1986: 3 straight, 4 across a corner).
+const stepStraight, stepDiagonal = 3, 4
+
+// farAway is more than any way through a scheme.
+const farAway = math.MaxInt16 - stepDiagonal
+
+// spread gives every cell of the joint the number of its nearest tile.
+func (s *scheme) spread() {
+	away := make([]int16, s.w*s.h)
+	for i, t := range s.near {
+		if t == 0 {
+			away[i] = farAway
+		}
+	}
+	s.sweep(away, func(to, from int) { s.near[to] = s.near[from] })
+}
+
+// deepen measures how deep inside their tiles cells lie. Two tiles that touch
+// cell to cell end there.
+func (s *scheme) deepen() {
+	s.depth = make([]int16, s.w*s.h)
+	for j := range s.h {
+		for i := range s.w {
+			k := j*s.w + i
+			if s.joint.V[k] >= .5 || s.out[k] {
+				continue
+			}
+			s.depth[k] = farAway
+			if i == 0 || j == 0 || i == s.w-1 || j == s.h-1 ||
+				s.near[k] != s.near[k-1] || s.near[k] != s.near[k+1] || s.near[k] != s.near[k-s.w] || s.near[k] != s.near[k+s.w] {
+				s.depth[k] = stepStraight
+			}
+		}
+	}
+	s.sweep(s.depth, func(int, int) {})
+}
+
+// sweep lowers every value to that of a neighbour and the step from it, twice
+// through the scheme, and tells from where a value came.
+func (s *scheme) sweep(v []int16, came func(to, from int)) {
+	try := func(k, from int, step int16) {
+		if d := v[from] + step; d < v[k] {
+			v[k] = d
+			came(k, from)
+		}
+	}
+	pass := func(i, j, k, back int) {
+		x, y := i-back >= 0 && i-back < s.w, j-back >= 0 && j-back < s.h
+		if x {
+			try(k, k-back, stepStraight)
+		}
+		if y {
+			try(k, k-back*s.w, stepStraight)
+			if x {
+				try(k, k-back*s.w-back, stepDiagonal)
+			}
+			if i+back >= 0 && i+back < s.w {
+				try(k, k-back*s.w+back, stepDiagonal)
+			}
+		}
+	}
+	for j := range s.h {
+		for i := range s.w {
+			pass(i, j, j*s.w+i, 1)
+		}
+	}
+	for j := s.h - 1; j >= 0; j-- {
+		for i := s.w - 1; i >= 0; i-- {
+			pass(i, j, j*s.w+i, -1)
+		}
+	}
+}
