@@ -11,6 +11,7 @@ import (
 type evidence struct {
 	*view
 	tile *plane // tile coverage, 0 (gap) … 1 (tile)
+	own  *plane // the same before the picture taught the network; nil before that
 	lay  *layout
 
 	middle  int     // area of the middle tile, view px²

@@ -97,7 +97,7 @@ func (p *painter) follow(path []Dab, radius float64) []Point {
 					}
 				}
 			}
-			seen := float64(p.tile.at(line[k].X+aside*normal[k].X, line[k].Y+aside*normal[k].Y))
+			seen := float64(p.seenAt(line[k].X+aside*normal[k].X, line[k].Y+aside*normal[k].Y))
 			next[o] = best + seen + asideCost*aside*aside/float64(reach*reach)
 		}
 		cost = next
@@ -221,7 +221,7 @@ func (p *painter) rawTraces(line []Point) []trace {
 		a, b := line[max(k-3, 0)], line[min(k+3, len(line)-1)]
 		l := max(math.Hypot(b.X-a.X, b.Y-a.Y), 1e-9)
 		u := func(aside float64) float64 {
-			return 1 - float64(p.tile.at(q.X-aside*(b.Y-a.Y)/l, q.Y+aside*(b.X-a.X)/l))
+			return 1 - float64(p.seenAt(q.X-aside*(b.Y-a.Y)/l, q.Y+aside*(b.X-a.X)/l))
 		}
 		out[k] = trace{on: max(u(-1), u(0), u(1)), beside: 1}
 		for _, aside := range [4]float64{-1.25, -.75, .75, 1.25} {
@@ -231,10 +231,27 @@ func (p *painter) rawTraces(line []Point) []trace {
 	return out
 }
 
-// copied is the network's answer in a window, row by row.
+// seenAt is the least tile coverage that the network or what came after it gives a
+// place: the colours round about may have talked a faint joint away, and a person
+// who paints along it says that it is one.
+func (p *painter) seenAt(x, y float64) float32 {
+	t := p.tile.at(x, y)
+	if p.own != nil {
+		t = min(t, p.own.at(x, y))
+	}
+	return t
+}
+
+// copied is what seenAt gives for the pixels of a window, row by row.
 func (p *painter) copied(win image.Rectangle) (out []float32) {
 	for y := win.Min.Y; y < win.Max.Y; y++ {
-		out = append(out, p.tile.v[y*p.w+win.Min.X:y*p.w+win.Max.X]...)
+		for i := y*p.w + win.Min.X; i < y*p.w+win.Max.X; i++ {
+			t := p.tile.v[i]
+			if p.own != nil {
+				t = min(t, p.own.v[i])
+			}
+			out = append(out, t)
+		}
 	}
 	return out
 }

@@ -205,12 +205,12 @@ func lostTile(g grid, seen float64) *colormath.Picture {
 	})
 }
 
-// A tile taken away by glare, seen to three tenths: one dab brings it back to its
+// A tile taken away by glare, seen to two tenths: one dab brings it back to its
 // edges, and its neighbours stay as they are. Seen to three hundredths it has left no
 // trace, and the dab is all there is.
 func TestBlueDabBringsALostTileBack(t *testing.T) {
 	g := large()
-	pic := lostTile(g, .3)
+	pic := lostTile(g, .2)
 	a := g.analyse(t, pic)
 	require.Len(t, a.Map().Tiles, 29)
 	before := a.Map().Tiles[6]

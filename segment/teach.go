@@ -17,7 +17,7 @@ const (
 	sureGap  = 0.08
 
 	// awayPx: sure tile and sure gap both within this many view px make an edge.
-	awayPx = 2
+	awayPx = 3
 
 	// mostTaught bounds the colour's say, in natural log odds: seven to one at most,
 	// so that colour alone never overrules a sure network.
@@ -32,7 +32,8 @@ const (
 	leastPupils   = 20
 )
 
-// teach moves the network's answer where it is unsure, in place.
+// teach moves the network's answer where it is unsure; the untaught one is kept in
+// own.
 func (ev *evidence) teach(threads int) {
 	w, h := ev.w, ev.h
 	tile := ev.gather(func(p float32) bool { return p > sureTile }, threads)
@@ -56,7 +57,8 @@ func (ev *evidence) teach(threads int) {
 			}
 		}
 	})
-	ev.tile.v = out
+	ev.own = ev.tile
+	ev.tile = &plane{w, h, out}
 }
 
 // betweenSure says whether sure tile and sure gap are both at hand.
