@@ -104,6 +104,9 @@ func (m *Map) cover(ev *evidence, opt Options) {
 	m.Lamp = ev.towardsLamp()
 	m.Gap = make([]uint8, m.W*m.H)
 	lean := lampLean * ev.lay.gap
+	if ev.pair != nil {
+		lean = 0 // edges that two photos show are measured, not guessed
+	}
 	steep := float32(crisp * max(1, .6/ev.scale))
 	colormath.Rows(len(m.Inside), opt.Threads, func(s0, s1 int) {
 		for _, s := range m.Inside[s0:s1] {

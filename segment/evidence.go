@@ -12,12 +12,15 @@ type evidence struct {
 	*view
 	tile *plane // tile coverage, 0 (gap) … 1 (tile)
 	lay  *layout
+
+	pair    *PairReading // what a second photo told; nil without one
+	through *plane       // share of the bed's light that passes tiles; nil when none does
 }
 
 // look runs the network on the window at one scale and reads the layout off.
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
-	ev := &evidence{view: v, tile: &plane{v.w, v.h, f.net.Tiles(v.encoded(opt.Threads), v.w, v.h, opt.Threads)}}
+	ev := &evidence{view: v, tile: f.tiles(v, opt.Threads)}
 	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.PanelMm2})
 	return ev
 }

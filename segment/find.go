@@ -32,13 +32,19 @@ func (f *Finder) Find(ctx context.Context, pic *colormath.Picture, opt Options) 
 	if err != nil {
 		return nil, err
 	}
+	if opt.Second != nil {
+		if err := f.withSecond(ctx, ev, opt); err != nil {
+			return nil, err
+		}
+	}
 	if err := ev.refuse(opt); err != nil {
 		return nil, err
 	}
-	m := &Map{W: pic.W, H: pic.H, Confidence: ev.confidence()}
+	m := &Map{W: pic.W, H: pic.H, Confidence: ev.confidence(), Pair: ev.pair}
 	m.panel(ev, opt)
 	m.cover(ev, opt)
 	m.label()
+	m.letThrough(ev, opt.Threads)
 	m.border(ev)
 	return m, ctx.Err()
 }

@@ -1,0 +1,133 @@
+package segment_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+	"text/tabwriter"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gapshade/colormath"
+	"gapshade/segment"
+	"gapshade/segment/score"
+)
+
+// shaken is how the second photo of a pair is put off in these tests: half a degree
+// about the middle, then a few px, and a twentieth brighter.
+func shaken(w, h int) colormath.Homography {
+	return turned(w, h, .5, 1, 2.5, -1.7)
+}
+
+// turned is a turn in degrees and a scale about the middle of a picture, then a shift.
+func turned(w, h int, degrees, scale, dx, dy float64) colormath.Homography {
+	c, s := scale*math.Cos(degrees*math.Pi/180), scale*math.Sin(degrees*math.Pi/180)
+	x, y := float64(w-1)/2, float64(h-1)/2
+	return colormath.Homography{c, -s, x - c*x + s*y + dx, s, c, y - s*x - c*y + dy, 0, 0, 1}
+}
+
+// retaken is a picture as another photo of eight bits would show it: moved and of
+// another exposure.
+func retaken(t *testing.T, pic *colormath.Picture, by colormath.Homography, exposure float32) *colormath.Picture {
+	t.Helper()
+	out, err := colormath.Warp(pic, by, pic.W, pic.H, 0)
+	require.NoError(t, err)
+	for i, v := range out.Pix {
+		out.Pix[i] = float32(colormath.DecodeSRGB(float64(colormath.Encode8(v*exposure)) / 255))
+	}
+	return out
+}
+
+// asSecond hands a picture over as photos are: reduced on demand.
+func asSecond(second, first *colormath.Picture) *segment.Second {
+	return &segment.Second{W: second.W, H: second.H, FirstW: first.W, FirstH: first.H,
+		ToPicture: colormath.Homography{1, 0, 0, 0, 1, 0, 0, 0, 1},
+		Reduced: func(maxPixels int) (*colormath.Picture, int) {
+			n := 1
+			for ((second.W+n-1)/n)*((second.H+n-1)/n) > maxPixels {
+				n++
+			}
+			return reduced(second, n), n
+		}}
+}
+
+func reduced(p *colormath.Picture, n int) *colormath.Picture {
+	if n == 1 {
+		return p
+	}
+	out := colormath.NewPicture((p.W+n-1)/n, (p.H+n-1)/n)
+	for y := range out.H {
+		for x := range out.W {
+			var s colormath.LinearRGB
+			k := 0.0
+			for j := y * n; j < min((y+1)*n, p.H); j++ {
+				for i := x * n; i < min((x+1)*n, p.W); i++ {
+					c := p.At(i, j)
+					s.R, s.G, s.B, k = s.R+c.R, s.G+c.G, s.B+c.B, k+1
+				}
+			}
+			out.Set(x, y, colormath.LinearRGB{R: s.R / k, G: s.G / k, B: s.B / k})
+		}
+	}
+	return out
+}
+
+// offPx is the largest error of a map over the corners and sides of a panel, px of
+// the first photo.
+func offPx(got, want colormath.Homography, panel *segment.Quad) float64 {
+	back, _ := want.Inverse() // first → where the second shows it
+	worst := 0.0
+	for i := range panel {
+		for _, f := range []float64{0, .25, .5, .75} {
+			a, b := panel[i], panel[(i+1)%4]
+			x, y := a.X+f*(b.X-a.X), a.Y+f*(b.Y-a.Y)
+			u, v := want.Apply(x, y)
+			gx, gy := got.Apply(u, v)
+			worst = max(worst, math.Hypot(gx-x, gy-y))
+		}
+	}
+	_ = back
+	return worst
+}
+
+func TestPairScores(t *testing.T) {
+	files := folder(t, "GAPSHADE_SCENES", "*/photo_white.jpg")
+	f := finder(t)
+	var text strings.Builder
+	w := tabwriter.NewWriter(&text, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(w, "pair\tiou\tf1\ttiles\tcnt\tpq1\tcov\tarea\tsplits\tmerges\trand\tconf\toff px\tcontrast\tsec\t")
+	for _, path := range files {
+		others, err := filepath.Glob(filepath.Join(filepath.Dir(path), "photo_*.jpg"))
+		require.NoError(t, err)
+		for _, other := range others {
+			bed := strings.TrimSuffix(strings.TrimPrefix(filepath.Base(other), "photo_"), ".jpg")
+			if bed == "white" {
+				continue
+			}
+			k, l := scene(t, filepath.Dir(path), "white"), scene(t, filepath.Dir(path), bed)
+			for _, swap := range []bool{false, true} {
+				first, second := k, l
+				if swap {
+					first, second = l, k
+				}
+				by := shaken(first.pic.W, first.pic.H)
+				start := time.Now()
+				sec := retaken(t, second.pic, by, 1.05)
+				m, err := f.Find(context.Background(), first.pic, segment.Options{Panel: first.corners, Second: asSecond(sec, first.pic)})
+				if !assert.NoError(t, err, first.name) {
+					continue
+				}
+				fmt.Fprintf(w, "%s+%s\t%s\t%.3f\t%.2f\t%.2f\t\n", first.name, strings.Fields(second.name)[1], scores(first, m),
+					offPx(m.Pair.ToPicture, by, first.corners), m.Pair.Contrast, time.Since(start).Seconds())
+				_ = score.IoU
+			}
+		}
+	}
+	w.Flush()
+	t.Log("\n" + text.String())
+}
