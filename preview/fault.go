@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"gapshade/preview/photo"
+	"gapshade/preview/quantity"
 	"gapshade/segment"
 )
 
@@ -65,6 +66,15 @@ func FromPhoto(err error) error {
 		code = CodeLimit
 	}
 	return &Fault{Code: code, What: e.What, Why: e.Why, Next: e.Next, Err: err}
+}
+
+// FromJob dresses an error of planning the rest of the job: what was asked for
+// can't be.
+func FromJob(err error) error {
+	if e, ok := errors.AsType[*quantity.Error](err); ok {
+		return &Fault{Code: CodeUsage, What: e.What, Next: e.Next, Err: err}
+	}
+	return err
 }
 
 // usage is a fault in what the person asked for.

@@ -31,7 +31,10 @@ func (p *Proof) noteMap() {
 		p.note("panel-found", "the panel was found in the photo: the laid tiles and a shoulder round them; --corners sets it exactly")
 	}
 	if p.Frame.MmPerPx == 0 {
-		p.note("no-size", "the panel's size was not given, so lengths are in pixels; --size gives millimetres")
+		job := p.Settings.Job
+		kg, thick := job.PerM2(m.GapShare)
+		p.note("no-size", "the panel's size was not given, so lengths are in pixels and there is no job sheet; --size gives millimetres, how much grout to buy, and the sheet (pieces %s thick take about %s of powder in such joints)",
+			job.Units.Length(thick), job.Units.PerArea(kg))
 	}
 	if m.Confidence < goodConfidence {
 		p.note("unsure", "the gaps were found with confidence %.2f only; look at gaps.png before trusting the numbers", m.Confidence)

@@ -2,11 +2,13 @@ package preview
 
 import (
 	"math"
+	"time"
 
 	"gapshade/colormath"
 	"gapshade/preview/grout"
 	"gapshade/preview/light"
 	"gapshade/preview/photo"
+	"gapshade/preview/quantity"
 	"gapshade/segment"
 )
 
@@ -23,24 +25,25 @@ const (
 // Settings is everything a person can say about one photo. Default gives a
 // plain run.
 type Settings struct {
-	Corners     *segment.Quad // panel corners in upright photo px; nil = find them
-	WidthMm     float64       // panel width, 0 = not known
-	HeightMm    float64       // panel height, 0 = not known
-	Bed         Bed           // what shows in the gaps
-	Grey        *light.Card   // a neutral card in the photo, upright photo px; nil = none
-	Straighten  bool          // draw in the panel seen from straight above
-	GapMm       float64       // joint width the person expects, 0 = not said
-	Shades      []grout.Shade // candidates, in the order that decides ties
-	Aim         Aim
-	Strict      bool    // low confidence is a fault, not a note
-	ThicknessMm float64 // tile thickness, the depth of the joint; 0 = not said
-	Title       string  // heading of the sheet and the report
-	Threads     int     // 0 = one per processor; the result doesn't depend on it
+	Corners    *segment.Quad // panel corners in upright photo px; nil = find them
+	WidthMm    float64       // panel width, 0 = not known
+	HeightMm   float64       // panel height, 0 = not known
+	Bed        Bed           // what shows in the gaps
+	Grey       *light.Card   // a neutral card in the photo, upright photo px; nil = none
+	Straighten bool          // draw in the panel seen from straight above
+	GapMm      float64       // joint width the person expects, 0 = not said
+	Shades     []grout.Shade // candidates, in the order that decides ties
+	Aim        Aim
+	Strict     bool           // low confidence is a fault, not a note
+	Job        quantity.Input // what is said about the rest of the job; sizes and gaps are measured
+	Start      time.Time      // wall clock of the first water; the zero time = not known
+	Title      string         // heading of the sheet, the report and the job sheet
+	Threads    int            // 0 = one per processor; the result doesn't depend on it
 }
 
 // Default is a plain run: find everything, the eleven built-in shades, balance.
 func Default() Settings {
-	return Settings{Shades: grout.Palette(), Aim: Balance}
+	return Settings{Shades: grout.Palette(), Aim: Balance, Job: quantity.Default()}
 }
 
 // Bed is what shows in the gaps. The zero value is a bed of unknown colour.
@@ -90,6 +93,9 @@ func (s *Settings) Validate(ph *photo.Photo) error {
 	}
 	if s.GapMm > 0 && s.WidthMm == 0 {
 		return usage("--gap needs to know how large the panel is", "add --size, such as --size 380x300mm")
+	}
+	if err := s.Job.Check(); err != nil {
+		return FromJob(err)
 	}
 	if s.Corners != nil {
 		return checkCorners(s.Corners, ph.W, ph.H)

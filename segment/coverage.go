@@ -99,23 +99,31 @@ func shutIn(w, h int, label []int32, in []bool, holes []run, k int) []int32 {
 // side wall and a shadow of all colours, and the line takes each for a mixture:
 // IoU fell from .918 to .889 on path-traced layouts, and from .917 to .882 on the
 // same layouts enlarged to ten megapixels.
-func (m *Map) cover(ev *evidence, opt Options) {
+func (m *Map) cover(ev *evidence, pic *colormath.Picture, opt Options) {
 	ev.tidy()
 	m.Lamp = ev.towardsLamp()
 	m.Gap = make([]uint8, m.W*m.H)
-	lean := lampLean * ev.lay.gap
-	if ev.pair != nil {
-		lean = 0 // edges that two photos show are measured, not guessed
+	var lean Point
+	var settled *shift
+	if ev.pair == nil { // edges that two photos show are measured, not guessed
+		lean = Point{lampLean * ev.lay.gap * m.Lamp.X, lampLean * ev.lay.gap * m.Lamp.Y}
+		settled = ev.settleEdges(pic, lean, opt.Threads)
 	}
 	steep := float32(crisp * max(1, .6/ev.scale))
 	colormath.Rows(len(m.Inside), opt.Threads, func(s0, s1 int) {
 		for _, s := range m.Inside[s0:s1] {
 			vx, vy := ev.toView(float64(s.X0), float64(s.Y))
 			step := float64(ev.w) / float64(ev.win.w)
-			row := ev.tile.row(vy + lean*m.Lamp.Y)
+			row := ev.tile.row(vy + lean.Y)
 			out := m.Gap[s.Y*m.W+s.X0 : s.Y*m.W+s.X1]
 			for i := range out {
-				gap := 1 - row.at(vx+float64(i)*step+lean*m.Lamp.X)
+				x := vx + float64(i)*step
+				var gap float32
+				if dx, dy := settled.at(x, vy); dx != 0 || dy != 0 {
+					gap = 1 - ev.tile.at(x+lean.X-dx, vy+lean.Y-dy)
+				} else {
+					gap = 1 - row.at(x+lean.X)
+				}
 				gap = min(max((gap-.5)*steep+.5, 0), 1)
 				out[i] = uint8(255*gap + .5)
 			}

@@ -42,7 +42,7 @@ func (f *Finder) Find(ctx context.Context, pic *colormath.Picture, opt Options) 
 	}
 	m := &Map{W: pic.W, H: pic.H, Confidence: ev.confidence(), Pair: ev.pair}
 	m.panel(ev, opt)
-	m.cover(ev, opt)
+	m.cover(ev, pic, opt)
 	m.label()
 	m.letThrough(ev, opt.Threads)
 	m.border(ev)

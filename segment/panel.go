@@ -60,6 +60,9 @@ func spans(w, h int, pts []Point) []Span {
 // Spans are the pixels of a w × h picture whose centres lie in the quad.
 func (q Quad) Spans(w, h int) []Span { return spans(w, h, q[:]) }
 
+// Spans are the pixels of a w × h picture whose centres lie in a closed outline.
+func Spans(w, h int, outline []Point) []Span { return spans(w, h, outline) }
+
 // filled is spans as a mask.
 func filled(w, h int, pts []Point) []bool {
 	in := make([]bool, w*h)

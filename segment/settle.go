@@ -62,7 +62,7 @@ func (c *change) edges(threads int) []edgePoint {
 		for y := max(y0, 2); y < min(y1, h-2); y++ {
 			for x := 2; x < w-2; x++ {
 				i := y*w + x
-				if !c.ev.lay.panel[i] || !c.ev.tile.crosses(i) {
+				if !c.ev.lay.panel[i] || !c.ev.atEdge(i) {
 					continue
 				}
 				nx, ny := c.ev.tile.outwards(i)
@@ -83,13 +83,6 @@ func (c *change) edges(threads int) []edgePoint {
 		all = append(all, r...)
 	}
 	return all
-}
-
-// crosses says whether the coverage passes a half between this pixel and one of its
-// four neighbours.
-func (p *plane) crosses(i int) bool {
-	t := p.v[i] > .5
-	return (p.v[i-1] > .5) != t || (p.v[i+1] > .5) != t || (p.v[i-p.w] > .5) != t || (p.v[i+p.w] > .5) != t
 }
 
 // measure finds, for every point, how far the step of light lies from it.

@@ -10,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
+	"runtime/metrics"
 	"strconv"
 	"sync"
 	"testing"
@@ -18,6 +20,8 @@ import (
 	xdraw "golang.org/x/image/draw"
 
 	"gapshade/examples"
+	"gapshade/preview/photo"
+	"gapshade/segment"
 )
 
 // benchWidth makes a photo of 12 megapixels of the bundled one.
@@ -42,6 +46,7 @@ const rounds = 4
 //
 //	go test ./cmd/gapshade -run '^$' -bench WholeCommand -benchtime 1x
 func BenchmarkWholeCommand(b *testing.B) {
+	defer debug.SetGCPercent(debug.SetGCPercent(garbagePercent))
 	photo := enlargedPhoto(b)
 	for b.Loop() {
 		floor, whole := spent{time.Hour, time.Hour}, spent{time.Hour, time.Hour}
@@ -58,6 +63,70 @@ func BenchmarkWholeCommand(b *testing.B) {
 		b.ReportMetric(whole.cpu.Seconds()/max(floor.cpu.Seconds(), 1e-9), "cpu/F")
 		b.ReportMetric(spin, "spin")
 	}
+}
+
+// BenchmarkAnalysis compares the gap finder alone (linear picture in, map of
+// gaps and tiles out; panel and size known) with F. "MB" is the most memory that
+// was in use at once, the picture of 12 megapixels (137 MiB) included.
+//
+//	go test ./cmd/gapshade -run '^$' -bench Analysis -benchtime 1x
+func BenchmarkAnalysis(b *testing.B) {
+	defer debug.SetGCPercent(debug.SetGCPercent(garbagePercent))
+	path := enlargedPhoto(b)
+	ph, err := photo.OpenFile(context.Background(), path, photo.Limits{Lean: true})
+	if err != nil {
+		b.Fatal(err)
+	}
+	pic := ph.Linear() // ph itself is not needed any more
+	finder, err := segment.NewFinder()
+	if err != nil {
+		b.Fatal(err)
+	}
+	find := func() {
+		if _, err := finder.Find(context.Background(), pic, segment.Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		floor, whole := spent{time.Hour, time.Hour}, spent{time.Hour, time.Hour}
+		spin := 0.0
+		for range rounds {
+			floor = floor.least(timed(func() { benchFloor(b, path) }))
+			spin += spinRatio() / rounds
+			whole = whole.least(timed(find))
+		}
+		b.ReportMetric(floor.wall.Seconds(), "s/F")
+		b.ReportMetric(whole.wall.Seconds(), "s/analysis")
+		b.ReportMetric(peakMemory(find), "MB")
+		b.ReportMetric(whole.wall.Seconds()/floor.wall.Seconds(), "F")
+		b.ReportMetric(whole.cpu.Seconds()/max(floor.cpu.Seconds(), 1e-9), "cpu/F")
+		b.ReportMetric(spin, "spin")
+	}
+}
+
+// peakMemory is the most memory of the Go heap in use at once while work runs,
+// in millions of bytes, looked at every two milliseconds, before the garbage in
+// it is collected.
+func peakMemory(work func()) float64 {
+	runtime.GC()
+	done, peak := make(chan struct{}), make(chan uint64)
+	go func() {
+		var most uint64
+		sample := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
+		for {
+			metrics.Read(sample)
+			most = max(most, sample[0].Value.Uint64())
+			select {
+			case <-done:
+				peak <- most
+				return
+			case <-time.After(2 * time.Millisecond):
+			}
+		}
+	}()
+	work()
+	close(done)
+	return float64(<-peak) / 1e6
 }
 
 // spent is what something took: on the clock, and of all processors together.

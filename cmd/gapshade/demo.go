@@ -24,7 +24,7 @@ func demoCommand(t *talk) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			w := &words{aim: "balance", bed: "white", thickness: "4mm", out: demoFolder, force: true,
+			w := &words{aim: "balance", bed: "white", out: demoFolder, force: true,
 				title: "Lemons, laid dry", size: fmt.Sprintf("%dx%dmm", examples.LemonsWidthMm, examples.LemonsHeightMm)}
 			if err := w.preview(c.Context(), t, name); err != nil {
 				return err

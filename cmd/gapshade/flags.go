@@ -9,15 +9,18 @@ import (
 
 // words are the preview flags as typed; settings turns them into values.
 type words struct {
-	out, size, corners, bed, gap, grey, shades, aim, title, thickness string
-	straighten, strict, json, quiet, force                            bool
-	threads                                                           int
+	jobWords
+	out, size, corners, bed, gap, grey, shades, aim, title string
+	straighten, strict, json, quiet, force                 bool
+	threads                                                int
 }
 
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
-	"aim": "AIM", "thickness": "DEPTH", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	"aim": "AIM", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
+	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
 }
 
 // register defines every flag once, in the order of the help text.
@@ -31,14 +34,15 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
 	f.StringVar(&w.shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
-	f.StringVar(&w.thickness, "thickness", "4mm", "tile thickness")
-	f.StringVar(&w.title, "title", "", "heading of the sheet and the report")
+	f.StringVar(&w.title, "title", "", "heading of the sheet, the report and the job sheet")
 	f.BoolVar(&w.strict, "strict", false, "stop when the gaps are only likely, not sure")
 	f.StringVar(&w.out, "out", "", "output folder; left out, <photo name>-grout beside the photo")
 	f.BoolVar(&w.force, "force", false, "replace the files of an earlier run")
 	f.BoolVar(&w.json, "json", false, "print report.json on stdout and nothing else")
 	f.BoolVar(&w.quiet, "quiet", false, "print nothing but errors")
 	f.IntVar(&w.threads, "threads", 0, "processors to use; 0 means all; the result doesn't depend on it")
+	w.jobWords.register(f)
+	head(f, "thickness", "the rest of the job, for job.html and job.pdf (with --size):")
 }
 
 // settings reads the words. Errors are *preview.Fault with the usage code.
@@ -71,8 +75,8 @@ func (w *words) settings() (s preview.Settings, err error) {
 			return s, argFault("--gap: %v", "such as --gap 2mm", err)
 		}
 	}
-	if s.ThicknessMm, err = preview.ParseLength(w.thickness); err != nil {
-		return s, argFault("--thickness: %v", "such as --thickness 4mm", err)
+	if err := w.apply(&s.Job, &s.Start); err != nil {
+		return s, err
 	}
 	if w.shades != "" {
 		if s.Shades, err = grout.Choose(w.shades); err != nil {

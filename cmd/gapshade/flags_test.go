@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/spf13/pflag"
 	"github.com/stretchr/testify/assert"
@@ -11,6 +12,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/quantity"
 	"gapshade/segment"
 )
 
@@ -39,10 +41,12 @@ func TestFlagsReachTheSettings(t *testing.T) {
 	assert.InDelta(t, 381, s.WidthMm, 1e-9)
 	assert.InDelta(t, 298.45, s.HeightMm, 1e-9)
 	s.WidthMm, s.HeightMm = 0, 0
+	job := quantity.Default()
+	job.ThicknessMm = 6.35
 	assert.Equal(t, preview.Settings{
 		Corners: &segment.Quad{{X: 1, Y: 2}, {X: 300, Y: 4}, {X: 305, Y: 200}, {X: 6, Y: 207}},
 		Bed:     preview.Bed{Known: true, Lab: colormath.Lab{L: 49.5}},
-		GapMm:   1.5, Aim: preview.Blend, Strict: true, ThicknessMm: 6.35, Title: "A & B", Threads: 3,
+		GapMm:   1.5, Aim: preview.Blend, Strict: true, Job: job, Title: "A & B", Threads: 3,
 	}, s)
 }
 
@@ -50,9 +54,33 @@ func TestFlagsReachTheSettings(t *testing.T) {
 func TestNoFlags(t *testing.T) {
 	_, s, err := typed(t)
 	require.NoError(t, err)
-	want := preview.Default()
-	want.ThicknessMm = 4
-	assert.Equal(t, want, s)
+	assert.Equal(t, preview.Default(), s)
+}
+
+// Every flag about the job reaches the plan's input; 5/16 in = 7.9375 mm and
+// 70 °F = 21.1 °C by hand.
+func TestJobFlagsReachTheInput(t *testing.T) {
+	_, s, err := typed(t, "--thickness", "4mm", "--edge", "5/16in", "--allowance", "12.5%", "--variation", "0.5mm", "--material", "glass",
+		"--place", "outdoor", "--kind", "sanded", "--temperature", "70F", "--pot-life", "1h", "--clock", "touch", "--start", "2026-05-04T10:00", "--units", "us")
+	require.NoError(t, err)
+	assert.InDelta(t, 21.111, s.Job.TemperatureC, 1e-3)
+	s.Job.TemperatureC = 0
+	assert.Equal(t, quantity.Input{ThicknessMm: 4, EdgeMm: 7.9375, Allowance: .125, SizeVariationMm: .5, NarrowShare: -1, Material: quantity.Glass,
+		Place: quantity.Outdoor, Kind: quantity.Sanded, PotLifeMin: 60, Clock: quantity.ByTouch, Units: quantity.US}, s.Job)
+	assert.Equal(t, time.Date(2026, 5, 4, 10, 0, 0, 0, time.UTC), s.Start)
+}
+
+// What was said before stays, but for what is typed; nothing can be typed too.
+func TestJobFlagsChangeOnlyWhatIsTyped(t *testing.T) {
+	in, start := quantity.Default(), time.Date(2026, 5, 4, 10, 0, 0, 0, time.UTC)
+	in.EdgeMm, in.Clock, in.Material = 8, quantity.ByTouch, quantity.Stone
+	want, at := in, start
+	require.NoError(t, (&jobWords{}).apply(&in, &start))
+	assert.Equal(t, want, in)
+	require.NoError(t, (&jobWords{edge: "none", clock: "auto", place: "wet"}).apply(&in, &start))
+	want.EdgeMm, want.Clock, want.Place = 0, "", quantity.Wet
+	assert.Equal(t, want, in)
+	assert.Equal(t, at, start)
 }
 
 // A shades file is told from a list by its name, in any case of letters.

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"gapshade/preview"
 	"gapshade/preview/grout"
@@ -16,6 +17,7 @@ import (
 // interrupted run leaves nothing behind and no half file is ever seen.
 type folder struct {
 	path, temp string
+	stale      []string // files of an earlier run that go unless this one writes them anew
 	made       []string // parents that this run made, outermost first
 	done       bool     // committed
 }
@@ -23,10 +25,22 @@ type folder struct {
 // fixedNames are the outputs whose names don't depend on the shades.
 var fixedNames = []string{"sheet.jpg", "gaps.png", "tiles.png", "report.json", "report.html", "contrast.csv"}
 
-// openFolder checks, before any work, that the run may write there. With force
-// older files of the same names are replaced at the end; the photo never is.
-func openFolder(path, photo string, shades []grout.Shade, force bool) (*folder, error) {
-	f := &folder{path: path}
+// runNames are the outputs of a run with these shades.
+func runNames(shades []grout.Shade) []string {
+	names := slices.Concat(fixedNames, jobNames)
+	for _, s := range shades {
+		names = append(names, previewName(s.ID), mergedName(s.ID))
+	}
+	return names
+}
+
+// openFolder checks, before any work, that the run may write these names there.
+// With force older files of the same names are replaced at the end; the source,
+// a photo or a report, never is. A job sheet of an earlier run does not outlive
+// a forced run that makes none: its clock and amounts would be taken for this
+// one's.
+func openFolder(path, source string, names []string, force bool) (*folder, error) {
+	f := &folder{path: path, stale: jobNames}
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -37,15 +51,11 @@ func openFolder(path, photo string, shades []grout.Shade, force bool) (*folder, 
 		return nil, &preview.Fault{Code: preview.CodeOutput, What: "can't write into " + path, Why: "it is a file, not a folder",
 			Next: "name another folder with --out"}
 	}
-	names := fixedNames
-	for _, s := range shades {
-		names = append(names[:len(names):len(names)], previewName(s.ID), mergedName(s.ID))
-	}
-	source, _ := os.Stat(photo) // a missing photo is told of later
+	from, _ := os.Stat(source) // a missing one is told of later
 	for _, n := range names {
 		out := filepath.Join(path, n)
-		if old, err := os.Stat(out); err == nil && source != nil && os.SameFile(old, source) {
-			return nil, &preview.Fault{Code: preview.CodeOutput, What: out + " is the photo itself",
+		if old, err := os.Stat(out); err == nil && from != nil && os.SameFile(old, from) {
+			return nil, &preview.Fault{Code: preview.CodeOutput, What: out + " is what is read from",
 				Next: "name another folder with --out"}
 		}
 		if _, err := os.Lstat(out); err == nil && !force {
@@ -112,6 +122,19 @@ func (f *folder) commit() error {
 		}
 	}
 	f.done = true
+	return f.clear(entries)
+}
+
+// clear removes what an earlier run left and this one did not write.
+func (f *folder) clear(written []fs.DirEntry) error {
+	for _, n := range f.stale {
+		if slices.ContainsFunc(written, func(e fs.DirEntry) bool { return e.Name() == n }) {
+			continue
+		}
+		if err := os.Remove(filepath.Join(f.path, n)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return outputFault(filepath.Join(f.path, n), err)
+		}
+	}
 	return nil
 }
 

@@ -14,6 +14,15 @@ const (
 	helpIndent = 24
 )
 
+// heading is the annotation of a flag that begins a group in the help.
+const heading = "heading"
+
+// head puts a heading above a flag.
+func head(flags *pflag.FlagSet, name, text string) {
+	f := flags.Lookup(name)
+	f.Annotations = map[string][]string{heading: {text}}
+}
+
 // flagHelp prints flags with their value word and wrapped text. The README's
 // list is this text; a test compares the two.
 func flagHelp(flags *pflag.FlagSet) string {
@@ -22,19 +31,22 @@ func flagHelp(flags *pflag.FlagSet) string {
 		if f.Hidden || f.Name == "help" {
 			return
 		}
-		head, text := "  --"+f.Name, f.Usage
+		for _, h := range f.Annotations[heading] {
+			b.WriteString("\n" + h + "\n")
+		}
+		name, text := "  --"+f.Name, f.Usage
 		if v := valueWords[f.Name]; v != "" {
-			head += " " + v
+			name += " " + v
 		}
 		if f.DefValue != "" && f.DefValue != "false" && f.DefValue != "0" {
 			text += " (default " + f.DefValue + ")"
 		}
 		lines := wrapped(text, helpWidth-helpIndent)
-		if len(head) < helpIndent {
-			head += strings.Repeat(" ", helpIndent-len(head)) + lines[0]
+		if len(name) < helpIndent {
+			name += strings.Repeat(" ", helpIndent-len(name)) + lines[0]
 			lines = lines[1:]
 		}
-		b.WriteString(head + "\n")
+		b.WriteString(name + "\n")
 		for _, l := range lines {
 			b.WriteString(strings.Repeat(" ", helpIndent) + l + "\n")
 		}

@@ -43,7 +43,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	if err != nil {
 		return err
 	}
-	folder, err := openFolder(w.folder(name), name, s.Shades, w.force)
+	folder, err := openFolder(w.folder(name), name, runNames(s.Shades), w.force)
 	if err != nil {
 		return err
 	}

@@ -25,6 +25,23 @@ func TestReadmeListsTheFlags(t *testing.T) {
 	}
 }
 
+// So is the list of job's own flags; the others are those of preview's last
+// group, word for word.
+func TestReadmeListsTheJobFlags(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	var out, full bytes.Buffer
+	require.Zero(t, run(t.Context(), []string{"job", "--help"}, &out, &out))
+	require.Zero(t, run(t.Context(), []string{"preview", "--help"}, &full, &full))
+	help := out.String()
+	shared, own := strings.Index(help, "  --thickness"), strings.Index(help, "  --title")
+	assert.Contains(t, string(readme), "```\n"+help[strings.Index(help, "  --size"):shared]+strings.TrimRight(help[own:], "\n")+"\n```")
+	assert.True(t, strings.HasSuffix(full.String(), help[shared:own]))
+	for line := range strings.Lines(help) {
+		assert.LessOrEqual(t, len(strings.TrimRight(line, "\n")), 80, line)
+	}
+}
+
 // The two commands of the first section are promised to work from a clone.
 func TestReadmeNamesTheTwoCommands(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")

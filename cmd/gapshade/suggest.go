@@ -12,7 +12,7 @@ import (
 )
 
 // commands a person may have meant.
-var commandNames = []string{"preview", "demo", "shades", "schema", "completion", "version", "help"}
+var commandNames = []string{"preview", "job", "demo", "shades", "schema", "completion", "version", "help"}
 
 func unknownCommand(name string) error {
 	f := &preview.Fault{Code: preview.CodeUsage, What: "there is no command " + quote(name), Next: "gapshade help lists the commands"}

@@ -10,6 +10,7 @@ import (
 	"sync/atomic"
 
 	"gapshade/preview"
+	"gapshade/preview/job"
 	"gapshade/preview/report"
 	"gapshade/preview/sheet"
 )
@@ -27,6 +28,8 @@ const mergedPx = 1600
 // output is what one run writes and shares between its files.
 type output struct {
 	p      *preview.Proof
+	r      report.Report
+	job    *job.Sheet // nil without a panel size
 	folder *folder
 	sheet  *sheet.Sheet
 	maps   *sheet.Maps // for the report's page
@@ -37,24 +40,44 @@ type output struct {
 	page     report.Page
 }
 
+// reported fills the report and plans the rest of the job, before any picture is
+// drawn: a job that can't be stops the run here.
+func reported(p *preview.Proof) (report.Report, *job.Sheet, error) {
+	files := map[string]report.Files{}
+	for _, t := range p.Trials {
+		files[t.Shade.ID] = report.Files{Preview: previewName(t.Shade.ID), Merged: mergedName(t.Shade.ID)}
+	}
+	r := report.FromProof(p, files)
+	s := said{in: p.Settings.Job, start: p.Settings.Start, title: p.Settings.Title}
+	s.in.WidthMm, s.in.HeightMm = p.Settings.WidthMm, p.Settings.HeightMm
+	sheet, err := planned(&r, s, p.Map.Gap, p.Settings.Threads)
+	return r, sheet, err
+}
+
 // writeAll writes every file of the run and returns the report.
 func writeAll(ctx context.Context, t *talk, p *preview.Proof, f *folder) (report.Report, error) {
+	r, paper, err := reported(p)
+	if err != nil {
+		return r, err
+	}
 	defer f.end()
 	if err := f.begin(); err != nil {
-		return report.Report{}, err
+		return r, err
 	}
-	o := &output{p: p, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
+	o := &output{p: p, r: r, job: paper, folder: f, sheet: sheet.New(p), maps: sheet.NewMaps(p, report.MergedPx), large: sheet.NewMaps(p, mergedPx),
 		page: report.Page{Title: p.Settings.Title, Aim: p.Settings.Aim,
 			Preview: map[string]*report.Picture{}, Merged: map[string]*report.Picture{}}}
+	if o.job != nil {
+		o.page.Plan = &o.job.Plan
+	}
 	o.canvases = make(chan *image.RGBA, len(p.Trials))
 	if err := o.each(ctx, t, p.Settings.Threads); err != nil {
-		return report.Report{}, err
+		return r, err
 	}
-	r, err := o.papers()
-	if err == nil {
-		err = ctx.Err()
+	if err := o.papers(); err != nil {
+		return r, err
 	}
-	if err != nil {
+	if err := ctx.Err(); err != nil {
 		return r, err
 	}
 	return r, f.commit()
@@ -65,7 +88,7 @@ func (o *output) each(ctx context.Context, t *talk, threads int) error {
 	jobs := []func() error{o.gaps, o.tiles, o.table, o.bare}
 	for i := range o.p.Trials {
 		jobs = append(jobs, func() error {
-			t.progress("drawing %s", sheet.Name(o.p.Trials[i].Shade.ID))
+			t.progress("drawing %s", preview.ShadeName(o.p.Trials[i].Shade.ID))
 			return o.shade(i)
 		})
 	}
@@ -159,26 +182,21 @@ func (o *output) shade(i int) error {
 	return nil
 }
 
-// papers writes the sheet and the reports, which need all shades.
-func (o *output) papers() (report.Report, error) {
+// papers writes the sheet and the reports, which need all shades, and the job
+// sheet.
+func (o *output) papers() (err error) {
 	img := o.sheet.Image()
-	files := map[string]report.Files{}
-	for _, t := range o.p.Trials {
-		files[t.Shade.ID] = report.Files{Preview: previewName(t.Shade.ID), Merged: mergedName(t.Shade.ID)}
-	}
-	r := report.FromProof(o.p, files)
-	var err error
 	if o.page.Sheet, err = jpegPicture(sheet.Reading(img, report.SheetPx)); err != nil {
-		return r, err
+		return err
 	}
 	file := func(name string, fill func(io.Writer) error) func() error {
 		return func() error { return o.folder.write(name, fill) }
 	}
-	return r, inParallel(context.Background(), o.p.Settings.Threads, []func() error{
+	return inParallel(context.Background(), o.p.Settings.Threads, append(sheetFiles(o.folder, o.job),
 		file("sheet.jpg", func(w io.Writer) error { return sheet.JPEG(w, img, fullQuality) }),
-		file("report.html", func(w io.Writer) error { return report.HTML(w, r, o.page) }),
-		file("report.json", func(w io.Writer) error { return report.JSON(w, r) }),
-	})
+		file("report.html", func(w io.Writer) error { return report.HTML(w, o.r, o.page) }),
+		file("report.json", func(w io.Writer) error { return report.JSON(w, o.r) }),
+	))
 }
 
 func jpegPicture(img *image.RGBA) (*report.Picture, error) {

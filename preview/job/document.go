@@ -107,7 +107,9 @@ func compose(s *Sheet) *document {
 	for _, w := range p.Warnings {
 		d.Warnings = append(d.Warnings, n.item("", w.Line))
 	}
-	d.Amounts = n.amounts(p)
+	for _, a := range p.Amounts() {
+		d.Amounts = append(d.Amounts, amount{a.Name, a.Value, a.Text, n.of(a.Sources), a.Strong})
+	}
 	d.Checks = n.items(p.Checks)
 	d.Mixing = n.items(p.Mixing)
 	n.clock(d, s)
@@ -153,9 +155,9 @@ func marks(notes []int) string {
 	return "[" + strings.Join(s, ", ") + "]"
 }
 
-// together is a number and what it must not be parted from: its unit or its
-// fraction.
-var together = regexp.MustCompile(`([0-9½]) (%|°|[0-9]+/[0-9]|mm|cm|m²|in\b|in²|ft²|oz|lb|fl oz|US |kg|g\b|mL|L\b|h\b|min|days)`)
+// together is a number and what it must not be parted from: its unit, its
+// fraction, or the pH before it.
+var together = regexp.MustCompile(`([0-9½]|pH) (%|°|[0-9]+/[0-9]|mm|cm|m²|in\b|in²|ft²|oz|lb|fl oz|US |kg|g\b|mL|L\b|h\b|min|days|[0-9]+\b)`)
 
 // tied puts a space that doesn't break between them. A few numbers before words
 // like "in" are caught too; that does no harm.

@@ -5,6 +5,8 @@ import (
 	"encoding/xml"
 	"errors"
 	"html"
+	"image/color"
+	"image/png"
 	"io"
 	"math/rand/v2"
 	"strings"
@@ -256,4 +258,69 @@ func TestNoPictureWithoutNarrowGaps(t *testing.T) {
 	pic, err := DrawNarrow(&quantity.Narrows{W: 1, H: 1, Cell: []quantity.Cell{quantity.Gap}}, quantity.Metric)
 	require.NoError(t, err)
 	assert.Nil(t, pic)
+}
+
+// The terminal's sheet: cautions before anything else, every amount and every
+// step, lines of 80 at most, and nothing that steers a terminal.
+func TestTextSheet(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 4))
+	sheets := []Sheet{lemons(t), patio(t)}
+	for range 50 {
+		sheets = append(sheets, random(t, r))
+	}
+	for _, s := range sheets {
+		var buf bytes.Buffer
+		require.NoError(t, Text(&buf, s))
+		text := buf.String()
+		for line := range strings.Lines(text) {
+			line = strings.TrimSuffix(line, "\n")
+			if len(strings.Fields(line)) > 1 { // a word of 300 letters has no place to break
+				assert.LessOrEqual(t, len([]rune(line)), 80, line)
+			}
+			assert.Equal(t, strings.TrimRight(line, " "), line)
+			assert.NotContains(t, line, "\u00a0")
+			assert.NotContains(t, line, "\x1b")
+		}
+		words := strings.Join(strings.Fields(text), " ")
+		last := strings.Index(words, "First, safely")
+		require.Positive(t, last)
+		for _, c := range s.Plan.Cautions {
+			at := strings.Index(words, c.Head+" "+c.Brief)
+			require.Greater(t, at, last, c.Head)
+			last = at
+		}
+		for _, a := range s.Plan.Amounts() {
+			at := strings.Index(words, strings.ReplaceAll(a.Name+" "+a.Value, "\u00a0", " "))
+			require.Greater(t, at, last, a.Name)
+			last = at
+		}
+		require.Greater(t, strings.Index(words, "Clock: "+string(s.Plan.Schedule.Clock)), last)
+		for _, step := range s.Plan.Schedule.Round {
+			assert.Contains(t, words, step.Name)
+		}
+		assert.Contains(t, words, "Unhurried")
+		assert.Contains(t, words, "By touch")
+	}
+	assert.ErrorContains(t, Text(io.Discard, Sheet{}), "no plan")
+	assert.ErrorIs(t, Text(full{}, lemons(t)), io.ErrShortWrite)
+}
+
+// The picture is the panel without the table round it, in the caption's greys.
+func TestPictureIsThePanel(t *testing.T) {
+	const o, g, x = quantity.Outside, quantity.Gap, quantity.NarrowGap
+	n := quantity.Narrows{W: 5, H: 4, Share: .2, Cell: []quantity.Cell{
+		o, o, o, o, o,
+		o, g, x, o, o,
+		o, quantity.Tile, g, g, o,
+		o, o, o, o, o}}
+	pic, err := DrawNarrow(&n, quantity.US)
+	require.NoError(t, err)
+	assert.Equal(t, [2]int{3, 2}, [2]int{pic.W, pic.H})
+	assert.Equal(t, "Black: gaps under 1/16 in, hard to fill. Grey: pieces.", pic.Caption)
+	img, err := png.Decode(bytes.NewReader(pic.PNG))
+	require.NoError(t, err)
+	grey := func(x, y int) uint8 { return color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y }
+	assert.Zero(t, grey(1, 0), "narrow is black")
+	assert.Less(t, grey(0, 1), grey(0, 0), "pieces are darker than gaps")
+	assert.EqualValues(t, 255, grey(2, 0), "the table is white")
 }

@@ -114,13 +114,9 @@ func (p *pen) write(d *document) {
 	}
 	p.amounts(d.Amounts)
 	p.heading("Before any water", 14)
-	for _, c := range d.Checks {
-		p.listed(c, true)
-	}
+	p.list(d.Checks, true)
 	p.heading("Mixing", 14)
-	for _, m := range d.Mixing {
-		p.listed(m, false)
-	}
+	p.list(d.Mixing, false)
 	p.clock(d)
 	p.heading("Where authorities disagree", 16)
 	for _, q := range d.Disputes {
@@ -137,7 +133,7 @@ func (p *pen) clock(d *document) {
 		p.paragraph(0, 0.8, runs(l)...)
 	}
 	p.drawing(&d.Drawing)
-	widths := []float64{0.16, 0.15, 0.69}
+	widths := []float64{0.175, 0.155, 0.67}
 	p.row(widths, small(d.WhenHead), small("Step"), small("What to do, and the sign to wait for"))
 	for _, m := range append(append([]moment{}, d.Clock...), d.After...) {
 		style := "B"

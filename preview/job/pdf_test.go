@@ -178,6 +178,20 @@ func TestPenLines(t *testing.T) {
 	}
 }
 
+// The last item of a list is never alone on a page: where it does not fit, the one
+// before goes with it.
+func TestListsKeepCompany(t *testing.T) {
+	s := lemons(t)
+	p, err := newPen(&s)
+	require.NoError(t, err)
+	p.f.AddPage()
+	items := []item{{Text: "first"}, {Text: "second"}, {Text: "third"}}
+	p.y = p.bottom - 2.5*lineHeight(runs(items[0])) // room for two lines and the space between them
+	p.list(items, true)
+	assert.Equal(t, 2, p.f.PageNo())
+	assert.InDelta(t, marginMm+2*(lineHeight(runs(items[0]))+0.6), p.y, 0.01, "two of them")
+}
+
 func BenchmarkPDF(b *testing.B) {
 	in := quantity.Default()
 	in.WidthMm, in.HeightMm, in.TileWMm, in.TileHMm, in.JointMm = 300, 300, 20, 20, 2

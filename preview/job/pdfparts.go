@@ -28,12 +28,30 @@ func (p *pen) paragraph(indent, below float64, rs ...run) {
 	p.y = p.set(lines, p.left+indent, p.y, lh) + below
 }
 
-// listed is a paragraph behind a bullet, or behind a box to tick.
-func (p *pen) listed(i item, tick bool) {
-	const indent, box = 5.0, 2.6
-	rs := runs(i)
-	lines, lh := p.wrap(rs, p.width-indent), lineHeight(rs)
-	p.room(float64(len(lines)) * lh)
+// list sets items behind bullets, or behind boxes to tick. Its last item is
+// never alone on a page.
+func (p *pen) list(items []item, tick bool) {
+	const indent, below = 5.0, 0.6
+	wrapped, height := make([][][]piece, len(items)), make([]float64, len(items))
+	for i, it := range items {
+		wrapped[i] = p.wrap(runs(it), p.width-indent)
+		height[i] = float64(len(wrapped[i])) * lineHeight(runs(it))
+	}
+	for i, it := range items {
+		keep := height[i]
+		if i == len(items)-2 {
+			keep += below + height[i+1]
+		}
+		p.room(keep)
+		lh := lineHeight(runs(it))
+		p.bullet(tick, lh)
+		p.y = p.set(wrapped[i], p.left+indent, p.y, lh) + below
+	}
+}
+
+// bullet draws what stands before an item.
+func (p *pen) bullet(tick bool, lh float64) {
+	const box = 2.6
 	p.f.SetDrawColor(0, 0, 0)
 	p.f.SetFillColor(0, 0, 0)
 	if tick {
@@ -42,7 +60,6 @@ func (p *pen) listed(i item, tick bool) {
 	} else {
 		p.f.Circle(p.left+1.6, p.y+lh/2, 0.5, "F")
 	}
-	p.y = p.set(lines, p.left+indent, p.y, lh) + 0.6
 }
 
 // barred is a warning: a paragraph with a thick rule at its left.
@@ -157,18 +174,28 @@ func (p *pen) notes(notes []string) {
 	p.setColumns(cols, height, p.left)
 }
 
+// Height of the panel's picture, mm: as tall as is left on the page between the
+// two, else on the next page.
+const (
+	tallest  = 85.0
+	shortest = 50.0
+)
+
 // picture is the panel with the narrow gaps marked.
 func (p *pen) picture(pic *Picture) {
 	if photo(pic) == "" || pic.W <= 0 || pic.H <= 0 {
 		return
 	}
-	const tallest = 80.0
-	w := min(p.width, tallest*float64(pic.W)/float64(pic.H))
-	h := w * float64(pic.H) / float64(pic.W)
-	p.heading("Where gaps are hard to fill", h+8)
+	const around = 3 + 6 + 2.5 + 6 // heading above, caption below
+	shape := float64(pic.W) / float64(pic.H)
+	h := min(tallest, p.width/shape)
+	if left := p.bottom - p.y - around; left >= min(h, shortest) {
+		h = min(h, left)
+	}
+	p.heading("Where gaps are hard to fill", h+around-9)
 	opt := fpdf.ImageOptions{ImageType: "PNG"}
 	p.f.RegisterImageOptionsReader("panel", opt, bytes.NewReader(pic.PNG))
-	p.f.ImageOptions("panel", p.left, p.y+1.5, w, h, false, opt, 0, "")
+	p.f.ImageOptions("panel", p.left, p.y+1.5, h*shape, h, false, opt, 0, "")
 	p.y += h + 2.5
 	p.paragraph(0, 1, run{text: clean(pic.Caption), grey: true})
 }

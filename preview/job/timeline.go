@@ -11,7 +11,7 @@ import (
 const (
 	drawingW  = 720.0
 	labelW    = 104.0 // names at the left
-	laterW    = 120.0 // days, at the right, after a break in the axis
+	laterW    = 134.0 // days, at the right, after a break in the axis
 	rowH      = 21.0
 	barH      = 13.0
 	headH     = 24.0

@@ -7,16 +7,20 @@ import (
 
 // Block mirrors the job block of report.json, field by field and in its order.
 type Block struct {
-	GapShare    float64     `json:"gap_share"`
-	JointLitres float64     `json:"joint_litres"` // joints and edge coat
-	PowderKg    BlockPowder `json:"powder_kg"`
-	WaterKg     float64     `json:"water_kg"` // for all batches
-	Batches     []float64   `json:"batches"`  // kg of powder in each
-	Clock       []BlockStep `json:"clock"`
-	Cautions    []string    `json:"cautions"`
-	Kind        Kind        `json:"kind"`
-	Class       string      `json:"class"`
-	Schedule    Clock       `json:"schedule"`
+	GapShare    float64       `json:"gap_share"`
+	JointLitres float64       `json:"joint_litres"` // joints and edge coat
+	PowderKg    BlockPowder   `json:"powder_kg"`
+	WaterKg     float64       `json:"water_kg"` // for all batches
+	Batches     []float64     `json:"batches"`  // kg of powder in each
+	Clock       []BlockStep   `json:"clock"`
+	Cautions    []string      `json:"cautions"`
+	Kind        Kind          `json:"kind"`
+	Class       string        `json:"class"`
+	Schedule    Clock         `json:"schedule"`
+	ThicknessMm float64       `json:"thickness_mm"`           // given, or usual for the material
+	NarrowShare *float64      `json:"narrow_share,omitempty"` // of the gap area; absent when not measured
+	Warnings    []BlockRemark `json:"warnings"`
+	Given       Given         `json:"given"`
 }
 
 // BlockPowder is powder in kg.
@@ -24,7 +28,14 @@ type BlockPowder struct {
 	Net     float64    `json:"net"`
 	Allowed float64    `json:"allowed"`
 	Bench   [2]float64 `json:"bench"` // low, high
+	Small   bool       `json:"small"` // the bench range counts
 	Buy     float64    `json:"buy"`
+}
+
+// BlockRemark is a warning about this very job.
+type BlockRemark struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
 }
 
 // BlockStep is one step; Start and End are minutes from the first water, and
@@ -38,14 +49,16 @@ type BlockStep struct {
 }
 
 // Block writes the plan for machines. start is the wall clock of the first
-// water; the zero time leaves the times out.
-func (p *Plan) Block(start time.Time) Block {
+// water; the zero time leaves the times out. title is the sheet's heading, as
+// typed.
+func (p *Plan) Block(title string, start time.Time) Block {
 	b := Block{
 		GapShare: round(p.GapShare, 5), JointLitres: round(p.JointLitres+p.EdgeLitres, 4),
 		PowderKg: BlockPowder{Net: round(p.Powder.Net, 4), Allowed: round(p.Powder.Allowed, 4),
-			Bench: [2]float64{round(p.Powder.Bench[0], 4), round(p.Powder.Bench[1], 4)}, Buy: round(p.Powder.Buy, 4)},
+			Bench: [2]float64{round(p.Powder.Bench[0], 4), round(p.Powder.Bench[1], 4)}, Small: p.Powder.Small, Buy: round(p.Powder.Buy, 4)},
 		WaterKg: round(p.WaterKg, 4), Batches: []float64{}, Clock: []BlockStep{}, Cautions: []string{Overrule},
 		Kind: p.Choice.Kind, Class: p.Choice.Class, Schedule: p.Schedule.Clock,
+		ThicknessMm: p.ThicknessMm, Warnings: []BlockRemark{}, Given: p.Asked.given(title, start),
 	}
 	for range p.Batches.Count {
 		b.Batches = append(b.Batches, roundUp4(p.Batches.EachKg))
@@ -55,6 +68,12 @@ func (p *Plan) Block(start time.Time) Block {
 	}
 	for _, c := range p.Cautions {
 		b.Cautions = append(b.Cautions, c.Head+": "+c.Text)
+	}
+	for _, w := range p.Warnings {
+		b.Warnings = append(b.Warnings, BlockRemark{w.Code, w.Text})
+	}
+	if p.In.NarrowShare >= 0 {
+		b.NarrowShare = new(round(p.In.NarrowShare, 4))
 	}
 	return b
 }

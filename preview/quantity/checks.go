@@ -9,6 +9,9 @@ func (in *Input) checks() []Line {
 		in.porous(),
 		line("Joints brushed out, spacers out, dust off, edges taped. Two buckets, sponges and cloths within reach, clock set.", TCNAColor, CommonPractice),
 	}
+	if in.Material == Mixed {
+		out = append(out, line("Pieces of one height? The float leaves joints beside low ones empty: fill those by hand, gloved.", Thickness, CommonPractice))
+	}
 	if in.Work == Tiling {
 		out = append(out, line("At walls, floor edges and changes of plane: sealant, not grout.", EJ171),
 			line("The joint is at least three times as wide as the tiles differ in size: "+in.Units.Length(MmPerInch/16)+" apart asks for "+

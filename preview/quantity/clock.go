@@ -1,6 +1,10 @@
 package quantity
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"strings"
+)
 
 // Clock names one of the two schedules that people keep.
 type Clock string
@@ -102,6 +106,22 @@ func (s *Schedule) Steps() []Step {
 		}
 	}
 	return append(out, s.After...)
+}
+
+// Words are the clock in one line: its name, and when hands are needed after the
+// water of a round.
+func (s *Schedule) Words() Amount {
+	a := Amount{Name: "Clock", Value: string(s.Clock), Sources: s.Before.Sources}
+	for _, step := range s.Round[3:] { // stirring, slaking and spreading follow the water at once
+		if !step.Wait {
+			a.Text += fmt.Sprintf("%s at %d:%02d, ", strings.ToLower(step.Name), step.StartMin/60, step.StartMin%60)
+		}
+	}
+	a.Text = strings.TrimSuffix(a.Text, ", ") + " h after the water"
+	if s.Rounds > 1 {
+		a.Text += fmt.Sprintf(", in %d rounds", s.Rounds)
+	}
+	return a
 }
 
 func before(w Work) Line {

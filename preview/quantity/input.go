@@ -144,32 +144,41 @@ func workFor(tileMm2 float64) Work {
 	return Mosaic
 }
 
+// Check refuses what a person can't mean, before any panel is measured. The
+// error, if any, is an *Error.
+func (in Input) Check() error {
+	in.PanelMm2, in.GapMm2 = 1e6, 1e5
+	in = in.derived()
+	return in.check()
+}
+
 // check refuses what is not a job.
 func (in *Input) check() error {
 	ranges := []struct {
 		name      string
 		v, lo, hi float64
+		unit      string
 	}{
-		{"panel area", in.PanelMm2, 1, maxPanelMm2},
-		{"panel width", in.WidthMm, 0, maxSideMm}, {"panel height", in.HeightMm, 0, maxSideMm},
-		{"perimeter", in.PerimeterMm, 0, 1e7},
-		{"gap area", in.GapMm2, 0, in.PanelMm2},
-		{"tile width", in.TileWMm, 0, maxSideMm}, {"tile height", in.TileHMm, 0, maxSideMm},
-		{"tile area", in.TileMm2, 0, maxPanelMm2},
-		{"joint width", in.JointMm, 0, maxJointMm},
-		{"narrow joints (p10)", in.Joint.P10, 0, maxJointMm}, {"middle joint (p50)", in.Joint.P50, in.Joint.P10, maxJointMm},
-		{"wide joints (p90)", in.Joint.P90, in.Joint.P50, maxJointMm},
-		{"size variation", in.SizeVariationMm, 0, maxJointMm},
-		{"thickness", in.ThicknessMm, 0, maxDeepMm},
-		{"edge", in.EdgeMm, 0, maxEdgeMm},
-		{"allowance", in.Allowance, 0, 1},
-		{"narrow share", in.NarrowShare, -1, 1},
-		{"temperature in °C", in.TemperatureC, -30, 60},
-		{"pot life in minutes", in.PotLifeMin, 0, 600},
+		{"a panel area", in.PanelMm2, 1, maxPanelMm2, " mm²"},
+		{"a panel width", in.WidthMm, 0, maxSideMm, " mm"}, {"a panel height", in.HeightMm, 0, maxSideMm, " mm"},
+		{"a perimeter", in.PerimeterMm, 0, 1e7, " mm"},
+		{"a gap area", in.GapMm2, 0, in.PanelMm2, " mm²"},
+		{"a tile width", in.TileWMm, 0, maxSideMm, " mm"}, {"a tile height", in.TileHMm, 0, maxSideMm, " mm"},
+		{"a tile area", in.TileMm2, 0, maxPanelMm2, " mm²"},
+		{"a joint", in.JointMm, 0, maxJointMm, " mm"},
+		{"a narrow joint (p10)", in.Joint.P10, 0, maxJointMm, " mm"}, {"a middle joint (p50)", in.Joint.P50, in.Joint.P10, maxJointMm, " mm"},
+		{"a wide joint (p90)", in.Joint.P90, in.Joint.P50, maxJointMm, " mm"},
+		{"a size variation", in.SizeVariationMm, 0, maxJointMm, " mm"},
+		{"a thickness", in.ThicknessMm, 0, maxDeepMm, " mm"},
+		{"an edge", in.EdgeMm, 0, maxEdgeMm, " mm"},
+		{"an allowance", 100 * in.Allowance, 0, 100, " %"},
+		{"a narrow share", in.NarrowShare, -1, 1, ""},
+		{"a temperature", in.TemperatureC, -30, 60, " °C"},
+		{"a pot life", in.PotLifeMin, 0, 600, " min"},
 	}
 	for _, r := range ranges {
 		if !(r.v >= r.lo && r.v <= r.hi) { // also refuses NaN
-			return refuse(fmt.Sprintf("give a value from %g to %g", r.lo, r.hi), "%s %g is out of range", r.name, r.v)
+			return refuse(fmt.Sprintf("give a value from %.9g to %.9g%s", r.lo, r.hi, r.unit), "%s of %.6g%s can't be", r.name, r.v, r.unit)
 		}
 	}
 	if in.GapMm2 == 0 && (in.TileWMm == 0 || in.TileHMm == 0 || in.JointMm == 0) {

@@ -7,6 +7,10 @@ import "strings"
 // a remark and not a fault.
 const HardToFillMm = MmPerInch / 16
 
+// FewNarrow is the share of the gaps from which narrow ones are worth a word,
+// ours: a mask a pixel off makes as many.
+const FewNarrow = 0.005
+
 // LeastJoint is the narrowest joint, mm, for tiles whose sides differ by so
 // many mm: three times the variation (ANSIJoint).
 func LeastJoint(variationMm float64) float64 { return 3 * variationMm }
@@ -24,8 +28,10 @@ func (in *Input) narrow() []Remark {
 	limit := in.Units.Length(HardToFillMm)
 	text := ""
 	switch {
-	case in.NarrowShare > 0:
+	case in.NarrowShare >= FewNarrow:
 		text = percent(in.NarrowShare) + " of the gaps are under " + limit
+	case in.NarrowShare < 0 && in.Joint.P90 > 0 && in.Joint.P90 < HardToFillMm && in.Joint.P10 == in.Joint.P90:
+		text = "The gaps are under " + limit
 	case in.NarrowShare < 0 && in.Joint.P90 > 0 && in.Joint.P90 < HardToFillMm:
 		text = "Nine gaps in ten are under " + limit
 	case in.NarrowShare < 0 && in.Joint.P90 > 0 && in.Joint.P50 < HardToFillMm:

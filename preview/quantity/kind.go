@@ -1,6 +1,9 @@
 package quantity
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Upper joint widths, mm. Unsanded to 1/8 in is common practice (KindRule; TILE
 // Letter gives the same step for job mixes); a fine CG2 goes to 4 mm
@@ -36,7 +39,8 @@ func (in *Input) choose() (Choice, error) {
 	p90 := in.Joint.P90
 	switch {
 	case in.Kind == Unsanded && p90 > UnsandedToMm:
-		return c, refuse("use sanded, or auto", "unsanded grout shrinks and cracks in joints over %g mm, and a tenth of these are over %.1f mm", UnsandedToMm, p90)
+		return c, refuse("use sanded, or auto", "unsanded grout shrinks and cracks in joints over %s, and %s",
+			in.Units.Length(UnsandedToMm), in.widest("one in ten is over "))
 	case in.Kind == Auto:
 		c.Kind = KindFor(p90)
 	}
@@ -45,17 +49,29 @@ func (in *Input) choose() (Choice, error) {
 	return c, nil
 }
 
+// widest says how wide the joints are: all of them, or nine in ten of measured
+// ones.
+func (in *Input) widest(measured string) string {
+	if in.Joint.P10 == in.Joint.P90 {
+		return "the joints are " + in.Units.Length(in.Joint.P90)
+	}
+	return measured + in.Units.Length(in.Joint.P90)
+}
+
+// capital is a sentence's capital letter.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
 func (in *Input) why(k Kind) Line {
 	limit := in.Units.Length(UnsandedToMm)
 	switch {
 	case in.Joint.P90 == 0:
 		return line("No joint width is known; "+string(k)+" is a guess. Unsanded serves to "+limit+", sanded above.", KindRule, CommonPractice)
 	case k == Sanded && in.Joint.P90 <= UnsandedToMm:
-		return line("Sanded as you asked; unsanded would serve, since nine joints in ten are at most "+in.Units.Length(in.Joint.P90)+".", KindRule, StudioSanded)
+		return line("Sanded as you asked; unsanded would serve, since "+in.widest("nine joints in ten are at most ")+".", KindRule, StudioSanded)
 	case k == Sanded:
-		return line("One joint in ten is "+in.Units.Length(in.Joint.P90)+" or wider; over "+limit+" sanded shrinks less.", KindRule, CommonPractice)
+		return line(capital(in.widest("one joint in ten is over "))+"; over "+limit+" sanded shrinks less.", KindRule, CommonPractice)
 	}
-	return line("Nine joints in ten are at most "+in.Units.Length(in.Joint.P90)+"; unsanded serves to "+limit+".", KindRule, CommonPractice)
+	return line(capital(in.widest("nine joints in ten are at most "))+"; unsanded serves to "+limit+".", KindRule, CommonPractice)
 }
 
 // class gives the class word. Tiles that drink no more than 3 % need an improved

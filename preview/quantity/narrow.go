@@ -1,8 +1,13 @@
 package quantity
 
-import "math"
+import (
+	"math"
+	"slices"
 
-// Narrows is a panel at reduced size with the gaps that are hard to fill.
+	"gapshade/colormath"
+)
+
+// Narrows is a panel, perhaps reduced, with the gaps that are hard to fill.
 type Narrows struct {
 	W, H  int
 	Cell  []Cell  // row by row
@@ -20,8 +25,9 @@ const (
 	NarrowGap
 )
 
-// Size and fineness of the map, ours: its long side stays under largestMap, and
-// the narrowest allowed joint should not be under leastPx, or a pixel decides.
+// Size and fineness of the map, ours: its long side stays under largestMap,
+// unless the narrowest allowed joint would then be under leastPx, where a pixel
+// decides.
 const (
 	largestMap = 1600
 	leastPx    = 3.0
@@ -29,40 +35,43 @@ const (
 
 // FindNarrow marks where a gap is too narrow for a disc of HardToFillMm. gap is
 // the share of each pixel that is gap, 0…255, inside tells the panel's pixels,
-// both w × h row by row. ok is false when the photo is too coarse to tell.
+// both w × h row by row; threads as in colormath.Rows. ok is false when the photo
+// is too coarse to tell.
 //
 // Widths are true to about a pixel. Open ground beyond the panel counts as
 // room, so a thin rim outside the last tiles is not a narrow gap.
-func FindNarrow(gap []uint8, inside func(i int) bool, w, h int, mmPerPx float64) (n Narrows, ok bool) {
-	if !(mmPerPx > 0) || HardToFillMm/mmPerPx < leastPx || w <= 0 || h <= 0 || len(gap) < w*h {
+func FindNarrow(gap []uint8, inside []bool, w, h int, mmPerPx float64, threads int) (n Narrows, ok bool) {
+	if !(mmPerPx > 0) || HardToFillMm/mmPerPx < leastPx || w <= 0 || h <= 0 || len(gap) < w*h || len(inside) < w*h {
 		return n, false
 	}
 	k := (max(w, h) + largestMap - 1) / largestMap
 	if finest := int(HardToFillMm / mmPerPx / leastPx); k > finest {
 		k = finest
 	}
-	n = reduced(gap, inside, w, h, k)
-	n.mark(HardToFillMm / (mmPerPx * float64(k)))
+	n = reduced(gap, inside, w, h, k, threads)
+	n.mark(HardToFillMm/(mmPerPx*float64(k)), threads)
 	return n, true
 }
 
 // reduced puts k × k pixels into a cell.
-func reduced(gap []uint8, inside func(i int) bool, w, h, k int) Narrows {
+func reduced(gap []uint8, inside []bool, w, h, k, threads int) Narrows {
 	n := Narrows{W: w / k, H: h / k}
 	n.Cell = make([]Cell, n.W*n.H)
-	for y := range n.H {
-		for x := range n.W {
-			n.Cell[y*n.W+x] = cellAt(gap, inside, w, x*k, y*k, k)
+	colormath.Rows(n.H, threads, func(y0, y1 int) {
+		for y := y0; y < y1; y++ {
+			for x := range n.W {
+				n.Cell[y*n.W+x] = cellAt(gap, inside, w, x*k, y*k, k)
+			}
 		}
-	}
+	})
 	return n
 }
 
-func cellAt(gap []uint8, inside func(i int) bool, w, x0, y0, k int) Cell {
+func cellAt(gap []uint8, inside []bool, w, x0, y0, k int) Cell {
 	in, sum := 0, 0
 	for y := y0; y < y0+k; y++ {
-		for x := x0; x < x0+k; x++ {
-			if i := y*w + x; inside(i) {
+		for i := y*w + x0; i < y*w+x0+k; i++ {
+			if inside[i] {
 				in++
 				sum += int(gap[i])
 			}
@@ -77,47 +86,107 @@ func cellAt(gap []uint8, inside func(i int) bool, w, x0, y0, k int) Cell {
 	return Tile
 }
 
+// bandRows is how many rows are opened at a time, ours: distances over a whole
+// photo would take eight bytes for each of its pixels, twice.
+const bandRows = 256
+
 // mark opens the free ground with a disc of so many cells: what the disc can't
-// reach is narrow. A border of free cells lets the disc stand outside a panel
-// that fills the picture.
-func (n *Narrows) mark(cells float64) {
+// reach is narrow.
+func (n *Narrows) mark(cells float64, threads int) {
+	bands := (n.H + bandRows - 1) / bandRows
+	gaps, narrow := make([]int, bands), make([]int, bands)
+	marked := slices.Clone(n.Cell)
+	colormath.Rows(bands, threads, func(b0, b1 int) {
+		for b := b0; b < b1; b++ {
+			gaps[b], narrow[b] = n.markBand(marked, cells, b*bandRows, min((b+1)*bandRows, n.H))
+		}
+	})
+	n.Cell = marked
+	all, tight := 0, 0
+	for b := range bands {
+		all, tight = all+gaps[b], tight+narrow[b]
+	}
+	if all > 0 {
+		n.Share = float64(tight) / float64(all)
+	}
+}
+
+// markBand marks the rows y0 … y1−1 and counts their gap cells. It looks as far
+// beyond them as a disc reaches. Beyond the map the ground is free, so that the
+// disc can stand outside a panel that fills the picture.
+func (n *Narrows) markBand(marked []Cell, cells float64, y0, y1 int) (gaps, narrow int) {
 	radius := (cells + 0.5) / 2 // a gap of m cells has its middle m/2 or (m+1)/2 from the tile
-	border := int(radius) + 2
-	w, h := n.W+2*border, n.H+2*border
-	at := func(i int) *Cell { // nil on the border
-		x, y := i%w-border, i/w-border
-		if x < 0 || y < 0 || x >= n.W || y >= n.H {
-			return nil
-		}
-		return &n.Cell[y*n.W+x]
-	}
-	toTile := squaredDistance(w, h, func(i int) bool { c := at(i); return c != nil && *c == Tile })
-	toRoom := squaredDistance(w, h, func(i int) bool { return toTile[i] >= radius*radius })
-	gaps, narrow, reach := 0, 0, radius+0.5
-	for i := range toRoom {
-		c := at(i)
-		if c == nil || *c != Gap {
-			continue
-		}
-		gaps++
-		if toRoom[i] > reach*reach {
-			*c = NarrowGap
-			narrow++
+	reach := radius + 0.5
+	border := int(math.Ceil(radius)+math.Ceil(reach)) + 1
+	w, h := n.W+2*border, y1-y0+2*border
+	seed := make([]bool, w*h)
+	for y := max(0, y0-border); y < min(n.H, y1+border); y++ {
+		for x, c := range n.Cell[y*n.W : (y+1)*n.W] {
+			seed[(y-y0+border)*w+x+border] = c == Tile
 		}
 	}
-	if gaps > 0 {
-		n.Share = float64(narrow) / float64(gaps)
+	toTile := squaredDistance(w, h, seed)
+	for i, d := range toTile {
+		seed[i] = d >= radius*radius
 	}
+	toRoom := squaredDistance(w, h, seed)
+	for y := y0; y < y1; y++ {
+		for x := range n.W {
+			if n.Cell[y*n.W+x] != Gap {
+				continue
+			}
+			gaps++
+			if toRoom[(y-y0+border)*w+x+border] > reach*reach {
+				marked[y*n.W+x] = NarrowGap
+				narrow++
+			}
+		}
+	}
+	return gaps, narrow
+}
+
+// Reduced is the map on a long side of at most so many cells, for a picture of
+// it. A narrow gap that takes a quarter of a new cell is kept: it is what the
+// picture is for.
+func (n *Narrows) Reduced(most int) Narrows {
+	k := (max(n.W, n.H) + most - 1) / most
+	if k <= 1 {
+		return *n
+	}
+	out := Narrows{W: n.W / k, H: n.H / k, Share: n.Share}
+	out.Cell = make([]Cell, out.W*out.H)
+	for i := range out.Cell {
+		out.Cell[i] = n.commonest(i%out.W*k, i/out.W*k, k)
+	}
+	return out
+}
+
+// commonest is the cell that k × k cells are taken for.
+func (n *Narrows) commonest(x0, y0, k int) Cell {
+	var count [4]int
+	for y := y0; y < y0+k; y++ {
+		for _, c := range n.Cell[y*n.W+x0 : y*n.W+x0+k] {
+			count[c]++
+		}
+	}
+	if 4*count[NarrowGap] >= k*k {
+		return NarrowGap
+	}
+	best := Outside
+	for c := Tile; c < NarrowGap; c++ {
+		if count[c] > count[best] {
+			best = c
+		}
+	}
+	return best
 }
 
 // squaredDistance gives each cell's squared distance to the nearest seed, +Inf
 // without one: columns first, then the lower envelope of parabolas along rows
 // (Felzenszwalb and Huttenlocher, Theory of Computing 8, 415, 2012).
-func squaredDistance(w, h int, seed func(i int) bool) []float64 {
+func squaredDistance(w, h int, seed []bool) []float64 {
 	d := make([]float64, w*h)
-	for x := range w {
-		columnDistance(d, w, h, x, seed)
-	}
+	columns(d, w, h, seed)
 	v, z, f := make([]int, w), make([]float64, w+1), make([]float64, w)
 	for y := range h {
 		row := d[y*w : (y+1)*w]
@@ -127,23 +196,26 @@ func squaredDistance(w, h int, seed func(i int) bool) []float64 {
 	return d
 }
 
-// columnDistance writes squared distances within one column, down and up.
-func columnDistance(d []float64, w, h, x int, seed func(i int) bool) {
-	run := math.Inf(1)
-	step := func(y int) {
-		i := y*w + x
-		if run++; seed(i) {
-			run = 0
+// columns writes squared distances within each column: what was seen above, then
+// what is seen below. It goes along the rows, because memory lies that way.
+func columns(d []float64, w, h int, seed []bool) {
+	run := slices.Repeat([]float64{math.Inf(1)}, w)
+	row := func(y int, put func(i int, v float64)) {
+		for x := range run {
+			if run[x]++; seed[y*w+x] {
+				run[x] = 0
+			}
+			put(y*w+x, run[x]*run[x])
 		}
-		d[i] = min(d[i], run*run)
 	}
 	for y := range h {
-		d[y*w+x] = math.Inf(1)
-		step(y)
+		row(y, func(i int, v float64) { d[i] = v })
 	}
-	run = math.Inf(1)
+	for x := range run {
+		run[x] = math.Inf(1)
+	}
 	for y := h - 1; y >= 0; y-- {
-		step(y)
+		row(y, func(i int, v float64) { d[i] = min(d[i], v) })
 	}
 }
 

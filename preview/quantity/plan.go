@@ -2,7 +2,8 @@ package quantity
 
 // Plan is everything that the sizes of a job say about the rest of it.
 type Plan struct {
-	In Input // as given, with what follows from it filled in
+	Asked Input // as given
+	In    Input // with what follows from it filled in
 
 	GapShare    float64 // of the panel, 0…1
 	Measured    bool    // from a gap mask; else exact from tile and joint sizes
@@ -35,6 +36,7 @@ type Bag struct {
 // Make plans a job. The error, if any, is an *Error: a size that can't be, or a
 // kind of grout that the joints can't hold.
 func Make(in Input) (Plan, error) {
+	asked := in
 	in = in.derived()
 	if err := in.check(); err != nil {
 		return Plan{}, err
@@ -43,7 +45,7 @@ func Make(in Input) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	p := Plan{In: in, Choice: choice, GapShare: in.gapShare(), Measured: in.GapMm2 > 0}
+	p := Plan{Asked: asked, In: in, Choice: choice, GapShare: in.gapShare(), Measured: in.GapMm2 > 0}
 	p.amounts()
 	p.Schedule = in.schedule(&p.Batches)
 	p.Mixing = in.mixing(choice, &p.Batches)

@@ -243,6 +243,7 @@ func TestWarnings(t *testing.T) {
 		{"", func(*Input) {}},
 		{"scratch", func(in *Input) { in.Joint = Widths{2, 3, 3.5}; in.Material = Glass }},
 		{"narrow-gaps", func(in *Input) { in.NarrowShare = 0.2 }},
+		{"", func(in *Input) { in.NarrowShare = 0.004 }}, // a mask a pixel off
 		{"narrow-gaps", func(in *Input) { in.NarrowShare = -1; in.Joint = Widths{1.5, 2, 2.5} }},
 		{"size-variation", func(in *Input) { in.SizeVariationMm = 1 }},
 		{"gap-share", func(in *Input) { in.GapMm2 = 0.02 * 9e4 }},
@@ -264,6 +265,68 @@ func TestWarnings(t *testing.T) {
 		} else {
 			assert.Equal(t, []string{c.want}, got)
 		}
+	}
+}
+
+// What is measured is told as measured; equal joints are not counted in tenths.
+func TestKindSaysWhy(t *testing.T) {
+	in := Default()
+	in.WidthMm, in.HeightMm, in.TileWMm, in.TileHMm, in.JointMm = 300, 300, 20, 20, 2
+	assert.Equal(t, "The joints are 2 mm; unsanded serves to 3.2 mm.", plan(t, in).Choice.Why.Text)
+	in.JointMm = 4
+	assert.Equal(t, "The joints are 4 mm; over 3.2 mm sanded shrinks less.", plan(t, in).Choice.Why.Text)
+	in.Kind = Unsanded
+	_, err := Make(in)
+	assert.EqualError(t, err, "unsanded grout shrinks and cracks in joints over 3.2 mm, and the joints are 4 mm; use sanded, or auto")
+	in.Kind, in.GapMm2, in.Joint = Auto, 1e4, Widths{1, 2, 4}
+	assert.Equal(t, "One joint in ten is over 4 mm; over 3.2 mm sanded shrinks less.", plan(t, in).Choice.Why.Text)
+	in.Joint.P90 = 3
+	assert.Equal(t, "Nine joints in ten are at most 3 mm; unsanded serves to 3.2 mm.", plan(t, in).Choice.Why.Text)
+	in.Kind = Sanded
+	assert.Contains(t, plan(t, in).Choice.Why.Text, "unsanded would serve, since nine joints in ten are at most 3 mm")
+}
+
+// The clock in one line, with the minutes of the steps that need hands.
+func TestClockInWords(t *testing.T) {
+	in := Default()
+	in.WidthMm, in.HeightMm, in.TileWMm, in.TileHMm, in.JointMm = 280, 356, 20, 20, 2
+	p := plan(t, in)
+	assert.Equal(t, "damp sponge at 1:00, dry cloth at 2:00 h after the water", p.Schedule.Words().Text)
+	in.Clock = ByTouch
+	p = plan(t, in)
+	assert.Regexp(t, "^first wipe at 0:35, second wipe at 1:00, dry cloth at 1:1[0-9] h after the water$", p.Schedule.Words().Text)
+	in.WidthMm, in.HeightMm = 2000, 2000
+	p = plan(t, in)
+	assert.Contains(t, p.Schedule.Words().Text, " rounds")
+}
+
+// A square metre that is a fifth gap and 4 mm deep holds 0.8 litres, 1.28 kg.
+func TestPerSquareMetre(t *testing.T) {
+	kg, mm := Default().PerM2(.2)
+	assert.InDelta(t, 1.3, kg, 1e-9)
+	assert.InDelta(t, 4, mm, 0)
+	_, mm = Input{Material: Stone}.PerM2(.2)
+	assert.InDelta(t, 12, mm, 0)
+	_, mm = Input{ThicknessMm: 6}.PerM2(.2)
+	assert.InDelta(t, 6, mm, 0)
+}
+
+// Thickness by material and work, where none is given; the warning says which.
+func TestUsualThickness(t *testing.T) {
+	for _, c := range []struct {
+		m    Material
+		side float64
+		want float64
+	}{{Glass, 20, 4}, {Mixed, 20, 4}, {Stone, 10, 12}, {Porcelain, 300, 8}, {Stone, 300, 8}} {
+		in := Default()
+		in.WidthMm, in.HeightMm, in.TileWMm, in.TileHMm, in.JointMm, in.Material = 900, 900, c.side, c.side, 2, c.m
+		p := plan(t, in)
+		assert.InDelta(t, c.want, p.ThicknessMm, 0, "%s %g", c.m, c.side)
+		assert.Contains(t, codes(p), "thickness")
+		in.ThicknessMm = 5
+		p = plan(t, in)
+		assert.InDelta(t, 5, p.ThicknessMm, 0)
+		assert.NotContains(t, codes(p), "thickness")
 	}
 }
 
@@ -328,7 +391,7 @@ func TestBlock(t *testing.T) {
 	in := Default()
 	in.WidthMm, in.HeightMm, in.TileWMm, in.TileHMm, in.JointMm = 1000, 1000, 10, 10, 1.5
 	p := plan(t, in)
-	b := p.Block(time.Time{})
+	b := p.Block("", time.Time{})
 	var sum float64
 	for _, kg := range b.Batches {
 		sum += kg
@@ -339,7 +402,7 @@ func TestBlock(t *testing.T) {
 	text, err := json.Marshal(b)
 	require.NoError(t, err)
 	assert.NotContains(t, string(text), "start_time", "no start, no times")
-	b = p.Block(time.Date(2026, 5, 4, 23, 50, 0, 0, time.FixedZone("", 7200)))
+	b = p.Block("", time.Date(2026, 5, 4, 23, 50, 0, 0, time.FixedZone("", 7200)))
 	assert.Equal(t, "2026-05-04T23:50", b.Clock[0].StartTime)
 	assert.Equal(t, "2026-05-05T00:05", b.Clock[1].EndTime, "over midnight, by the hands of the clock")
 }

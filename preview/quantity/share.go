@@ -14,6 +14,14 @@ func TextbookShare(l, w, j float64) float64 { return (l + w) / (l * w) * j }
 // TilesPerM2 counts tiles l × w (mm) with joint j in a square metre of grid.
 func TilesPerM2(l, w, j float64) float64 { return 1e6 / ((l + j) * (w + j)) }
 
+// PerM2 is the powder, kg to 100 g, that a square metre of panel with this gap
+// share takes in its joints, and the thickness, mm, that was taken for it. It is
+// all that can be said while the panel's size is not known.
+func (in Input) PerM2(share float64) (kg, thicknessMm float64) {
+	thicknessMm, _ = in.thickness()
+	return round(share*thicknessMm*DensityUnsanded, 1), thicknessMm // 1 m² × 1 mm is 1 litre
+}
+
 // Bounds of a believable measured gap share, ours: outside them the mask or the
 // scale is more likely wrong than the work. Plausible are 9–17 % for 20 mm
 // tiles with 1–2 mm joints and 17–31 % for 10 mm.

@@ -141,6 +141,15 @@ func (u Units) PerArea(kgPerM2 float64) string {
 	return trim(kgPerM2, 2) + " kg/m²"
 }
 
+// PerVolume prints kg per litre as such or as lb per US gallon, which is four
+// quarts.
+func (u Units) PerVolume(kgPerLitre float64) string {
+	if u == US {
+		return trim(kgPerLitre*4*LitresPerQt/KgPerPound, 1) + " lb of powder per US gallon"
+	}
+	return trim(kgPerLitre, 2) + " kg of powder per litre"
+}
+
 // Temperature prints °C as "21 °C" or "70 °F".
 func (u Units) Temperature(c float64) string {
 	if u == US {

@@ -34,6 +34,9 @@ func TestUnitsPrint(t *testing.T) {
 		"1.29 ft²":     US.Area(120000),
 		"1 lb/ft²":     US.PerArea(BenchHigh),
 		"2.44 kg/m²":   Metric.PerArea(BenchLow),
+
+		"1.6 kg of powder per litre":      Metric.PerVolume(1.60),
+		"13.4 lb of powder per US gallon": US.PerVolume(1.60), // 1.6 × 3.7854 / 0.45359 = 13.353
 	} {
 		assert.Equal(t, want, got)
 	}

@@ -1,6 +1,10 @@
 package report
 
-import "math"
+import (
+	"math"
+
+	"gapshade/preview"
+)
 
 // chart is the drawing of how much lighter or darker each joint is than the
 // tiles: one row per shade, a bar from the 10th to the 90th percentile of ΔL*,
@@ -67,7 +71,7 @@ func newRow(s *Shade, y int, at func(float64) int) chartRow {
 	x := at(d.P10)
 	top := y + (chartPitch-chartBar)/2
 	return chartRow{
-		Name:  name(s.ID),
+		Name:  preview.ShadeName(s.ID),
 		Hex:   hexOf(s.Lab),
 		TextY: y + chartPitch/2 + 5,
 		Bar:   bar{x, top, max(2, at(d.P90)-x), chartBar},

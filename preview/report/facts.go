@@ -1,16 +1,20 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+
+	"gapshade/preview"
+)
 
 // facts tells what was read and found, in the order a person asks for it. The
 // file's hash comes last: it proves which photo this was, years later.
 func facts(r *Report) []fact {
 	out := []fact{
-		{"Photo", fmt.Sprintf("%s, %s × %s px, %s", clean(r.Photo.Name), thousands(r.Photo.Width), thousands(r.Photo.Height), r.Photo.Format)},
+		{"Photo", fmt.Sprintf("%s, %s × %s px, %s", preview.Clean(r.Photo.Name), preview.Thousands(r.Photo.Width), preview.Thousands(r.Photo.Height), r.Photo.Format)},
 		{"Colour profile", r.Photo.Profile},
 		{"Scale", "not known; give the panel's size for millimetres"},
-		{"Tiles", count(r.Tiles.Count, "tile") + areaWords(&r.Tiles)},
-		{"Gaps", percent(r.Gaps.Share) + " of the panel" + gapArea(&r.Gaps)},
+		{"Tiles", preview.Count(r.Tiles.Count, "tile") + areaWords(&r.Tiles)},
+		{"Gaps", preview.Percent(r.Gaps.Share) + " of the panel" + gapArea(&r.Gaps)},
 		{"Gap width", widthWords(&r.Gaps)},
 		{"Read from", fmt.Sprintf("%s, confidence %.0f of 100", r.Gaps.Method, 100*r.Gaps.Confidence)},
 		{"Light", fmt.Sprintf("varies by %.0f %% over the panel; the bed looks L* %.0f", 100*r.Light.Unevenness, r.Light.BedLab[0])},

@@ -12,6 +12,7 @@ import (
 	"gapshade/colormath"
 	"gapshade/preview"
 	"gapshade/preview/contrast"
+	"gapshade/preview/quantity"
 )
 
 // Widths, px, that keep the page readable and near 4 MB with eleven shades.
@@ -36,6 +37,7 @@ type Page struct {
 	Sheet   *Picture
 	Preview map[string]*Picture // by shade id
 	Merged  map[string]*Picture // by shade id
+	Plan    *quantity.Plan      // the rest of the job; nil leaves it out
 }
 
 //go:embed html/report.html
@@ -73,6 +75,7 @@ type view struct {
 	Best       *shadeView
 	Shades     []shadeView
 	Chart      chart
+	Job        *jobView
 	Facts      []fact
 	Notes      []string
 	OutlineDL  int
@@ -115,7 +118,7 @@ type shadeView struct {
 func newView(r *Report, page *Page) *view {
 	v := &view{
 		CSS:   template.CSS(pageCSS),
-		Title: clean(heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: aimWords(page.Aim),
+		Title: preview.Clean(preview.Heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: page.Aim.Words(),
 		Sheet: show(page.Sheet), Chart: newChart(r.Shades), Facts: facts(r),
 		OutlineDL: outlineDeltaL, OutlineAB: outlineChroma, WordLimits: wordLimits,
 	}
@@ -126,9 +129,12 @@ func newView(r *Report, page *Page) *view {
 		v.Best = &v.Shades[0]
 	}
 	for _, n := range r.Notes {
-		v.Notes = append(v.Notes, unbroken(sentence(clean(n.Text))))
+		v.Notes = append(v.Notes, unbroken(sentence(preview.Clean(n.Text))))
 	}
-	v.SheetAlt = fmt.Sprintf("The bare layout and %s side by side, best first: %s.", count(len(v.Shades), "shade"), namesOf(v.Shades))
+	if page.Plan != nil {
+		v.Job = newJobView(page.Plan)
+	}
+	v.SheetAlt = fmt.Sprintf("The bare layout and %s side by side, best first: %s.", preview.Count(len(v.Shades), "shade"), namesOf(v.Shades))
 	return v
 }
 
@@ -147,12 +153,12 @@ func newShadeView(s *Shade, page *Page) shadeView {
 	c := s.Contrast
 	hex := hexOf(s.Lab)
 	v := shadeView{
-		ID: s.ID, Name: name(s.ID), Hex: hex, Paint: template.CSS("background:" + hex), Rank: s.Rank,
+		ID: s.ID, Name: preview.ShadeName(s.ID), Hex: hex, Paint: template.CSS("background:" + hex), Rank: s.Rank,
 		L: fmt.Sprintf("%.0f", s.Lab[0]), Word: s.word(), Side: s.side(),
 		DeltaL: signed(c.DeltaL.P50), DeltaLRange: signed(c.DeltaL.P10) + " to " + signed(c.DeltaL.P90),
 		HyAB: fmt.Sprintf("%.0f", c.HyAB.P50), HyABRange: rangeOf(c.HyAB),
 		DE00: fmt.Sprintf("%.0f", c.DE00.P50), DE00Range: rangeOf(c.DE00),
-		Lost: percent(s.MergingShare), Groups: s.Merged.Groups, Largest: percent(s.Merged.LargestShare),
+		Lost: preview.Percent(s.MergingShare), Groups: s.Merged.Groups, Largest: preview.Percent(s.Merged.LargestShare),
 		Score: fmt.Sprintf("%.0f", s.Score), Reason: unbroken(s.Reason), Look: s.Depth + ", " + s.Cast,
 		Lab:     fmt.Sprintf("L* %.1f, a* %s, b* %s", s.Lab[0], minus(s.Lab[1]), minus(s.Lab[2])),
 		Preview: show(page.Preview[s.ID]), Merged: show(page.Merged[s.ID]),
@@ -162,7 +168,26 @@ func newShadeView(s *Shade, page *Page) shadeView {
 	}
 	v.PreviewAlt = "The panel grouted in " + v.Name + ": " + v.Word + ", " + v.Side + "."
 	v.MergedAlt = fmt.Sprintf("Map of the tiles under %s: %s of the tile area has lost its outline, %s.",
-		v.Name, v.Lost, count(v.Groups, "merged group"))
+		v.Name, v.Lost, preview.Count(v.Groups, "merged group"))
+	return v
+}
+
+// jobView is the rest of the job: the figures of the job sheet without its notes.
+type jobView struct {
+	Amounts  []quantity.Amount
+	Warnings []string
+	Overrule string
+}
+
+func newJobView(p *quantity.Plan) *jobView {
+	v := &jobView{Amounts: append(p.Amounts(), p.Schedule.Words()), Overrule: quantity.Overrule}
+	for i := range v.Amounts {
+		a := &v.Amounts[i]
+		a.Value, a.Text = unbroken(a.Value), unbroken(a.Text)
+	}
+	for _, w := range p.Warnings {
+		v.Warnings = append(v.Warnings, unbroken(w.Text))
+	}
 	return v
 }
 

@@ -6,18 +6,25 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+
+	"gapshade/preview/quantity"
 )
 
 // JSON writes report.json: the fields in the order of Report, two blanks of
 // indent, lists of numbers on one line, a line end at the end. Equal reports
 // give equal bytes. A number that is not finite is an error.
-func JSON(w io.Writer, r Report) error {
+func JSON(w io.Writer, r Report) error { return encode(w, "report.json", r) }
+
+// JobJSON writes a job block alone, as it stands in a report.
+func JobJSON(w io.Writer, b quantity.Block) error { return encode(w, "the job block", b) }
+
+func encode(w io.Writer, name string, v any) error {
 	var buf bytes.Buffer
 	enc := json.NewEncoder(&buf)
 	enc.SetEscapeHTML(false) // the report is no web page; "<" stays readable
 	enc.SetIndent("", "  ")
-	if err := enc.Encode(r); err != nil {
-		return fmt.Errorf("report.json: %w", err)
+	if err := enc.Encode(v); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
 	}
 	_, err := w.Write(numberList.ReplaceAllFunc(buf.Bytes(), oneLine))
 	return err

@@ -5,6 +5,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/quantity"
 	"gapshade/segment"
 )
 
@@ -13,14 +14,15 @@ const SchemaID = "gapshade.report/1"
 
 // Report mirrors report.json, field by field and in its order.
 type Report struct {
-	Schema string  `json:"schema"`
-	Photo  Photo   `json:"photo"`
-	Frame  Frame   `json:"frame"`
-	Light  Light   `json:"light"`
-	Gaps   Gaps    `json:"gaps"`
-	Tiles  Tiles   `json:"tiles"`
-	Shades []Shade `json:"shades"` // best first
-	Notes  []Note  `json:"notes"`
+	Schema string          `json:"schema"`
+	Photo  Photo           `json:"photo"`
+	Frame  Frame           `json:"frame"`
+	Light  Light           `json:"light"`
+	Gaps   Gaps            `json:"gaps"`
+	Tiles  Tiles           `json:"tiles"`
+	Shades []Shade         `json:"shades"`        // best first
+	Job    *quantity.Block `json:"job,omitempty"` // the rest of the job; absent without a size
+	Notes  []Note          `json:"notes"`
 }
 
 // Photo is the file that was read; width and height are upright, px.

@@ -14,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gapshade/preview/quantity"
 )
 
 type object = map[string]any
@@ -144,6 +146,8 @@ func hasType(want, v any) bool {
 		return want == "string"
 	case float64:
 		return want == "number" || want == "integer" && x == math.Trunc(x)
+	case bool:
+		return want == "boolean"
 	case []any:
 		return want == "array"
 	case object:
@@ -172,6 +176,12 @@ func TestReportsMatchTheSchema(t *testing.T) {
 	full := FromProof(canned(), nil)
 	full.Shades[0].DampLab, full.Shades[0].AfarLab = &[3]float64{1, 2, 3}, &[3]float64{1, 2, 3}
 	full.Shades[0].At = []Seen{{DistanceM: 2, MergedGroups: 1}}
+	r, _ := planned(t)
+	assert.NoError(t, c.check(c.root, reportValue(t, r)))
+	full.Job = r.Job
+	full.Job.NarrowShare = new(.1)
+	full.Job.Given = quantity.Given{Title: "t", SizeMm: &[2]float64{2, 1}, TileMm: &[2]float64{2, 1}, JointMm: 1, ThicknessMm: 1, SizeVariationMm: 1, EdgeMm: 1,
+		PotLifeMin: 1, Kind: quantity.Sanded, Material: quantity.Metal, Place: quantity.Wet, Clock: quantity.ByTouch, Units: quantity.US, Start: "2026-05-04T10:00"}
 	v := reportValue(t, full)
 	v["added_later"] = "fields are only added"
 	assert.NoError(t, c.check(c.root, v))
@@ -180,6 +190,8 @@ func TestReportsMatchTheSchema(t *testing.T) {
 // Each damage must be seen, or the schema says nothing.
 func TestSchemaRefusesDamage(t *testing.T) {
 	shade := func(o object) object { return o["shades"].([]any)[0].(object) }
+	job := func(o object) object { return o["job"].(object) }
+	whole, _ := planned(t)
 	for name, damage := range map[string]func(o object){
 		"other version":    func(o object) { o["schema"] = "gapshade.report/2" },
 		"no notes":         func(o object) { delete(o, "notes") },
@@ -195,8 +207,18 @@ func TestSchemaRefusesDamage(t *testing.T) {
 		"no median":        func(o object) { delete(shade(o)["contrast"].(object)["hyab"].(object), "p50") },
 		"no list":          func(o object) { shade(o)["at"] = nil },
 		"odd depth":        func(o object) { shade(o)["depth"] = "medium" },
+		"no powder":        func(o object) { delete(job(o)["powder_kg"].(object), "net") },
+		"negative powder":  func(o object) { job(o)["powder_kg"].(object)["buy"] = -1. },
+		"odd kind":         func(o object) { job(o)["kind"] = "auto" },
+		"odd schedule":     func(o object) { job(o)["schedule"] = "soon" },
+		"half a minute":    func(o object) { job(o)["clock"].([]any)[0].(object)["start"] = .5 },
+		"odd time":         func(o object) { job(o)["clock"].([]any)[0].(object)["start_time"] = "10:00" },
+		"no cautions":      func(o object) { delete(job(o), "cautions") },
+		"no units":         func(o object) { delete(job(o)["given"].(object), "units") },
+		"small is a word":  func(o object) { job(o)["powder_kg"].(object)["small"] = "yes" },
 	} {
-		c, v := schemaChecker(t), reportValue(t, FromProof(canned(), cannedFiles))
+		c, v := schemaChecker(t), reportValue(t, whole)
+		require.NoError(t, c.check(c.root, v))
 		damage(v)
 		assert.Error(t, c.check(c.root, v), name)
 	}

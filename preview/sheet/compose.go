@@ -92,7 +92,7 @@ func (s *Sheet) style(pen *pen, bold bool, px float64) style {
 func (s *Sheet) writeHead(pen *pen, p *preview.Proof) {
 	room := s.l.w - 2*s.l.margin
 	y := s.l.margin
-	write(s.img, s.style(pen, true, 76), s.l.margin, y+s.px(58), room, heading(p))
+	write(s.img, s.style(pen, true, 76), s.l.margin, y+s.px(58), room, preview.Heading(p.Settings.Title, p.Photo.Name))
 	write(s.img, s.style(pen, false, 42), s.l.margin, y+s.px(122), room, aimLine(p.Settings.Aim))
 }
 

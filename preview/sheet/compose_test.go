@@ -115,21 +115,6 @@ func TestCaptions(t *testing.T) {
 		lines: [2]string{"graphic · darker than the tiles", "every tile keeps its outline"}}, shadeCaption(&p.Trials[1]))
 }
 
-func TestHeading(t *testing.T) {
-	p := canned()
-	assert.Equal(t, "lemons", heading(p))
-	p.Settings.Title = "  Lemons for Anna  "
-	assert.Equal(t, "Lemons for Anna", heading(p))
-}
-
-func TestPercentNeverHidesALittle(t *testing.T) {
-	for share, want := range map[float64]string{0: "0 %", .0004: "under 1 %", .01: "1 %", .126: "13 %", .995: "over 99 %", 1: "100 %"} {
-		assert.Equal(t, want, percent(share))
-	}
-	assert.Equal(t, "1 tile", count(1, "tile"))
-	assert.Equal(t, "12,034 tiles", count(12034, "tile"))
-}
-
 // The longest captions of the built-in shades fit without being cut.
 func TestCaptionsFit(t *testing.T) {
 	p := canned()

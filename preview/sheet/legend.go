@@ -59,13 +59,13 @@ func legendItems(t *preview.Trial) []legendItem {
 	kept, alone, joined := tally(t)
 	var out []legendItem
 	if kept > 0 {
-		out = append(out, legendItem{look: lookKept, text: count(kept, "tile") + " with an outline", colours: 1})
+		out = append(out, legendItem{look: lookKept, text: preview.Count(kept, "tile") + " with an outline", colours: 1})
 	}
 	if alone > 0 {
-		out = append(out, legendItem{look: lookAlone, text: count(alone, "tile") + " without, standing alone", colours: 1})
+		out = append(out, legendItem{look: lookAlone, text: preview.Count(alone, "tile") + " without, standing alone", colours: 1})
 	}
 	if joined > 0 {
-		out = append(out, legendItem{look: lookGroup, text: count(joined, "tile") + " in " + count(t.Groups, "merged group"),
+		out = append(out, legendItem{look: lookGroup, text: preview.Count(joined, "tile") + " in " + preview.Count(t.Groups, "merged group"),
 			colours: min(t.Groups, len(groupColours))})
 	}
 	return out

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"time"
+
+	"gapshade/preview"
+	"gapshade/preview/job"
+	"gapshade/preview/quantity"
+	"gapshade/preview/report"
+)
+
+// jobNames are the files of a job sheet.
+var jobNames = []string{"job.html", "job.pdf", "clock.ics"}
+
+// narrowPx is the long side of the picture of narrow gaps on the sheet, px.
+const narrowPx = 1200
+
+// said is what a person says about a job beside the sizes.
+type said struct {
+	in    quantity.Input
+	start time.Time
+	title string
+}
+
+// planned plans the rest of the job from a report, puts it into the report and
+// gives the sheet; nil without a panel size. gap is the mask of gaps, the frame's
+// size, where it is at hand: narrow gaps are found in it, and drawn. Whether the
+// report is fresh or was read back, the same one gives the same sheet.
+func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, error) {
+	in, ok := r.Measured(s.in)
+	if !ok {
+		return nil, nil
+	}
+	narrows, seen := r.Narrows(gap, threads)
+	if seen {
+		in.NarrowShare = narrows.Share
+	}
+	plan, err := quantity.Make(in)
+	if err != nil {
+		return nil, jobFault(&in, err)
+	}
+	sheet := &job.Sheet{Title: preview.Heading(s.title, r.Photo.Name), Plan: plan, Start: s.start}
+	if len(r.Shades) > 0 {
+		sheet.Grout = preview.ShadeName(r.Shades[0].ID) + " (first choice of the preview)"
+	}
+	if seen {
+		small := narrows.Reduced(narrowPx)
+		if sheet.Panel, err = job.DrawNarrow(&small, in.Units); err != nil {
+			return nil, err
+		}
+	}
+	r.Job = new(plan.Block(s.title, s.start))
+	return sheet, nil
+}
+
+// jobFault says what to change: the kind of grout where that was asked for in
+// vain, else the size, by which all lengths were measured.
+func jobFault(in *quantity.Input, err error) error {
+	if in.Kind == quantity.Unsanded && in.Joint.P90 > quantity.UnsandedToMm {
+		return preview.FromJob(err)
+	}
+	if e, ok := errors.AsType[*quantity.Error](err); ok {
+		return &preview.Fault{Code: preview.CodeUsage, What: "the job can't be planned", Why: e.What, Err: err,
+			Next: "check --size, since all lengths are measured by it"}
+	}
+	return err
+}
+
+// sheetFiles writes the files of a sheet; the calendar only with a start.
+func sheetFiles(f *folder, s *job.Sheet) []func() error {
+	if s == nil {
+		return nil
+	}
+	file := func(name string, write func(io.Writer, job.Sheet) error) func() error {
+		return func() error { return f.write(name, func(w io.Writer) error { return write(w, *s) }) }
+	}
+	out := []func() error{file("job.html", job.HTML), file("job.pdf", job.PDF)}
+	if !s.Start.IsZero() {
+		out = append(out, file("clock.ics", job.Calendar))
+	}
+	return out
+}
