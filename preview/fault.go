@@ -49,6 +49,9 @@ func faultOf(err error) error {
 			Next: "photograph the layout from straight above, sharp and evenly lit, tiles filling most of the picture; " +
 				"give --corners if other things are in view, or --gap with the joint width (and --size)"}
 	}
+	if pair, ok := errors.AsType[*segment.PairError](err); ok {
+		return pairFault(pair)
+	}
 	return err
 }
 

@@ -32,11 +32,17 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 		return nil, err
 	}
 	s.Corners = v.panel // from here on all is in the frame
-	p.Map, err = finder.Find(ctx, v.pic, s.options())
+	o := s.options()
+	o.Second = p.second(v)
+	p.Map, err = finder.Find(ctx, v.pic, o)
 	if err != nil {
 		return nil, faultOf(err)
 	}
+	if err := p.orderOfBeds(); err != nil {
+		return nil, err
+	}
 	p.Frame = newFrame(v, p.Map, s)
+	p.letSecondGo()
 	p.noteMap()
 	reading := light.Measure(v.pic, p.Map, s.Bed.reflectance())
 	p.Light = newLight(reading)

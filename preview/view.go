@@ -106,7 +106,9 @@ const oddShape, wrongShape = 1.3, 2.0
 func (p *Proof) straighten(ctx context.Context, finder *segment.Finder, v *view) error {
 	quad := p.Settings.Corners
 	if quad == nil {
-		m, err := finder.Find(ctx, v.pic, p.Settings.options())
+		o := p.Settings.options()
+		o.Second = p.second(v)
+		m, err := finder.Find(ctx, v.pic, o)
 		if err != nil {
 			return faultOf(err)
 		}

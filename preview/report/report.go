@@ -16,6 +16,7 @@ const SchemaID = "gapshade.report/1"
 type Report struct {
 	Schema string          `json:"schema"`
 	Photo  Photo           `json:"photo"`
+	Second *Photo          `json:"second_photo,omitempty"` // only with two photos
 	Frame  Frame           `json:"frame"`
 	Light  Light           `json:"light"`
 	Gaps   Gaps            `json:"gaps"`
@@ -141,6 +142,9 @@ func FromProof(p *preview.Proof, files map[string]Files) Report {
 		Shades: []Shade{},
 		Notes:  []Note{},
 	}
+	if s := p.Second; s != nil {
+		r.Second = &Photo{Name: s.Name, Width: s.W, Height: s.H, Format: s.Format, Profile: s.Profile, SHA256: s.SHA256}
+	}
 	for i := range p.Trials {
 		r.Shades = append(r.Shades, shadeOf(&p.Trials[i], files))
 	}
@@ -167,9 +171,11 @@ func frameOf(p *preview.Proof) Frame {
 	return f
 }
 
-// gapsOf always says "one photo": nothing yet reads a second one.
 func gapsOf(p *preview.Proof) Gaps {
 	g := Gaps{Method: "one photo", Confidence: round(p.Map.Confidence, 3), Share: round(p.Map.GapShare, 5)}
+	if p.Second != nil {
+		g.Method = "two photos"
+	}
 	mm := p.Frame.MmPerPx
 	if mm > 0 {
 		g.AreaMm2 = new(round(p.Map.GapShare*p.Map.PanelPx*mm*mm, 1))
