@@ -9,10 +9,11 @@ import (
 
 // change is what the other paper changes in a view.
 type change struct {
-	ev    *evidence
-	tiles *pieces
-	light *plane // luminance on light paper less that on dark paper: light of the bed
-	face  []face // by tile number; face[0] is unused
+	ev         *evidence
+	tiles      *pieces
+	light      *plane // luminance on light paper less that on dark paper: light of the bed
+	face       []face // by tile number; face[0] is unused
+	unit, seen float64
 }
 
 // face is the middle of one tile's face, clear of its edges.

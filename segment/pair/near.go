@@ -35,16 +35,11 @@ func Near(a, b *Plane, threads int) (colormath.Homography, float64) {
 	sa, sb := ea.reduced(n).standard(), eb.reduced(n).standard()
 	h := search(sa, sb, threads)
 	h = enlarged(h, float64(n))
-	for n /= 2; n >= 1; n /= 2 {
-		fa, fb := ea.reduced(n).Soft(threads).standard(), eb.reduced(n).Soft(threads).standard()
-		small := enlarged(h, 1/float64(n))
-		h = enlarged(climb(fa, fb.Moved(small, threads), nil, 4, threads).After(small), float64(n))
-		if max(fa.W, fa.H) >= 4*searchSide {
-			break
-		}
-	}
-	n = max(1, max(a.W, a.H)/(4*searchSide))
-	return h, agreement(ea.reduced(n), eb.Moved(h, threads).reduced(n))
+	n = max(1, n/2)
+	sa, sb = ea.reduced(n).Soft(threads).standard(), eb.reduced(n).Soft(threads).standard()
+	small := enlarged(h, 1/float64(n))
+	small = climb(sa, sb.Moved(small, threads), nil, 4, threads).After(small)
+	return enlarged(small, float64(n)), agreement(sa, sb.Moved(small, threads))
 }
 
 // encoded is a square root, which makes noise and steps about as large in shadow as

@@ -6,7 +6,19 @@ import "gapshade/colormath"
 // place: the last tenths of a pixel, from grain and shading. Where those tell nothing,
 // b stays where it is.
 func Settle(a, b, weight *Plane, threads int) colormath.Homography {
-	return climb(a.inside(weight, threads), b.inside(weight, threads), weight, settlePx, threads)
+	return climb(a.inside(weight, threads), b.inside(weight, threads), weight.thinned(), settlePx, threads)
+}
+
+// thinned keeps every second pixel of every second row: softened planes tell no more
+// in between.
+func (p *Plane) thinned() *Plane {
+	out := NewPlane(p.W, p.H)
+	for y := 0; y < p.H; y += 2 {
+		for x := 0; x < p.W; x += 2 {
+			out.V[y*p.W+x] = p.V[y*p.W+x]
+		}
+	}
+	return out
 }
 
 // settlePx is how far off the tiles' edges leave the photos: side walls in light and

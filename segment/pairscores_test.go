@@ -38,7 +38,7 @@ func retaken(t *testing.T, pic *colormath.Picture, by colormath.Homography, expo
 	out, err := colormath.Warp(pic, by, pic.W, pic.H, 0)
 	require.NoError(t, err)
 	for i, v := range out.Pix {
-		out.Pix[i] = float32(colormath.DecodeSRGB(float64(colormath.Encode8(v*exposure)) / 255))
+		out.Pix[i] = colormath.Decode8(colormath.Encode8(v * exposure))
 	}
 	return out
 }
