@@ -104,11 +104,10 @@ func (m *Map) cover(ev *evidence, pic *colormath.Picture, opt Options) {
 	m.Lamp = ev.towardsLamp()
 	m.Gap = make([]uint8, m.W*m.H)
 	var lean Point
-	var settled *shift
 	if ev.pair == nil { // edges that two photos show are measured, not guessed
 		lean = Point{lampLean * ev.lay.gap * m.Lamp.X, lampLean * ev.lay.gap * m.Lamp.Y}
-		settled = ev.settleEdges(pic, lean, opt.Threads)
 	}
+	settled := ev.settleEdges(pic, lean, opt.Threads)
 	steep := float32(crisp * max(1, .6/ev.scale))
 	colormath.Rows(len(m.Inside), opt.Threads, func(s0, s1 int) {
 		for _, s := range m.Inside[s0:s1] {

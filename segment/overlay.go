@@ -179,12 +179,12 @@ func (o *overlay) sameLayout(ev *evidence) error {
 }
 
 // How far a tile may seem to lie off, in view px, where a gap is about eight wide.
-// Shadows make the network see single tiles up to 1.4 px aside on path-traced pairs,
-// none 1.6; so one tile may be called moved from farMoved on, and several from
-// nearMoved. A shift that leaves most of the difference is none.
+// Shadows make the network see single tiles up to 1.0 px aside on path-traced pairs;
+// one tile is called moved from farMoved on, several from nearMoved. A shift that
+// leaves most of the difference is none.
 const (
-	nearMoved = 1.6
-	farMoved  = 2.2
+	nearMoved = 1.4
+	farMoved  = 2.0
 	mostRest  = 0.7
 )
 

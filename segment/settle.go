@@ -22,17 +22,18 @@ type edgePoint struct {
 
 // Profiles across an edge, in units, from halfStep on the tile's side to halfStep in the
 // gap, a sample every half unit. A unit is as wide as the picture's blur asks: stepUnits
-// times its standard deviation, within leastUnit and mostUnit (view px, where a joint
-// is about eight wide). The wider, the more of a visible side wall an edge leaves out;
-// the narrower, the further blur draws it outwards: at 1.35 flat drawn edges come out
-// .06 to .12 px too far out for any blur, at 1.5 .03 to .11, and path-traced pairs have
-// an IoU of .956, at 1.5 .954.
+// times its standard deviation. It is no less than a camera smears a step, leastSmear px
+// of the photo, and within leastUnit and mostUnit (view px, where a joint is about
+// eight wide). The wider, the more of a visible side wall an edge leaves out; the
+// narrower, the further blur draws it outwards: flat drawn edges come out .02 to .12 px
+// too far out for blurs of .3 to 1.2 px.
 const (
 	profileStep = 0.5
 	profileLen  = 7
 	halfStep    = 1.5
 
 	stepUnits           = 1.35
+	leastSmear          = 0.85
 	leastUnit, mostUnit = 0.6, 1.8
 )
 
@@ -63,7 +64,7 @@ func (c *change) focus(points []edgePoint, threads int) {
 	c.unit, c.seen = 1.2, 1
 	for range 3 {
 		sigma := c.sharpness(points, threads)
-		c.unit = min(max(stepUnits*sigma, leastUnit), mostUnit)
+		c.unit = min(max(stepUnits*sigma, leastSmear*c.ev.scale, leastUnit), mostUnit)
 		c.seen = (beyond(halfStep*c.unit/sigma) + beyond((halfStep-profileStep)*c.unit/sigma)) / 2
 	}
 }

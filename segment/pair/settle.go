@@ -48,9 +48,9 @@ func (p *Plane) thinned() *Plane {
 	return out
 }
 
-// settlePx is how far off the tiles' edges leave the photos: side walls in light and
-// shadow draw them aside, differently on white and on black (path-traced pairs: 0.04
-// to 0.25 px).
+// settlePx is how far off the tiles leave the photos, px: side walls in light and
+// shadow draw them aside, differently on white and on black (path-traced pairs: .2 to
+// .45 px at the worst corner).
 const settlePx = 0.3
 
 // facePasses is how often faces are softened before they are compared, to about a
