@@ -1,7 +1,9 @@
 package pair
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gapshade/colormath"
 )
@@ -25,6 +27,10 @@ const (
 	scaleStep  = 0.015
 )
 
+// tried is how many of the best rough places are looked at more closely: joints lie
+// at even distances, and the place one joint further may look as good at first.
+const tried = 6
+
 // Near looks for the second photo's place by the edges of both: brightness (linear)
 // in the same w × h frame, b where it would lie if the camera hadn't moved. It gives
 // the map that moves b onto a, good to about a pixel in a thousand, and how well
@@ -32,14 +38,18 @@ const (
 func Near(a, b *Plane, threads int) (colormath.Homography, float64) {
 	ea, eb := encoded(a).Soft(threads).edges(threads), encoded(b).Soft(threads).edges(threads)
 	n := max(1, int(math.Ceil(float64(max(a.W, a.H))/searchSide)))
-	sa, sb := ea.reduced(n).standard(), eb.reduced(n).standard()
-	h := search(sa, sb, threads)
-	h = enlarged(h, float64(n))
-	n = max(1, n/2)
-	sa, sb = ea.reduced(n).Soft(threads).standard(), eb.reduced(n).Soft(threads).standard()
-	small := enlarged(h, 1/float64(n))
-	small = climb(sa, sb.Moved(small, threads), nil, 4, threads).After(small)
-	return enlarged(small, float64(n)), agreement(sa, sb.Moved(small, threads))
+	places := search(ea.reduced(n).even(threads), eb.reduced(n).even(threads), threads)
+	m := max(1, n/2)
+	sa, sb := ea.reduced(m).even(threads).Soft(threads), eb.reduced(m).even(threads).Soft(threads)
+	best, score := still, math.Inf(-1)
+	for _, h := range places {
+		h = enlarged(h, float64(n)/float64(m))
+		h = climb(sa, sb.Moved(h, threads), nil, 4, threads).After(h)
+		if s := agreement(sa, sb.Moved(h, threads)); s > score {
+			best, score = h, s
+		}
+	}
+	return enlarged(best, float64(m)), score
 }
 
 // encoded is a square root, which makes noise and steps about as large in shadow as
@@ -59,8 +69,9 @@ func enlarged(h colormath.Homography, n float64) colormath.Homography {
 	return up.After(h).After(down)
 }
 
-// search tries every turn, scale and shift and takes the one that agrees best.
-func search(a, b *Plane, threads int) colormath.Homography {
+// search tries every turn, scale and shift and gives the best shifts of the best
+// turns, best first.
+func search(a, b *Plane, threads int) []colormath.Homography {
 	type try struct {
 		h     colormath.Homography
 		score float64
@@ -77,13 +88,12 @@ func search(a, b *Plane, threads int) colormath.Homography {
 			tries[k] = try{colormath.Homography{1, 0, dx, 0, 1, dy, 0, 0, 1}.After(turn), score}
 		}
 	})
-	best := tries[len(tries)/2] // neither turned nor scaled; equals stay there
-	for _, t := range tries {
-		if t.score > best.score {
-			best = t
-		}
+	slices.SortStableFunc(tries, func(p, q try) int { return cmp.Compare(q.score, p.score) })
+	var out []colormath.Homography
+	for _, t := range tries[:tried] {
+		out = append(out, t.h)
 	}
-	return best.h
+	return out
 }
 
 // turned is a turn (radians, clockwise on screen) and a scale about the middle.

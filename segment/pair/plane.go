@@ -116,22 +116,21 @@ func (p *Plane) slope(x, y int) (dx, dy float32) {
 	return (row[min(x+1, p.W-1)] - row[max(x-1, 0)]) / 2, (low[x] - up[x]) / 2
 }
 
-// standard shifts and scales the plane to mean 0 and variance 1; a flat plane
-// becomes zero.
-func (p *Plane) standard() *Plane {
-	var sum, sq float64
-	for _, v := range p.V {
-		sum += float64(v)
-		sq += float64(v) * float64(v)
+// even is the plane over its own mean round about: light tiles on dark paper have
+// strong edges and dark ones weak, on light paper it is the other way round, and both
+// are to count alike.
+func (p *Plane) even(threads int) *Plane {
+	mean := p
+	for range 16 { // about a Gaussian of three px
+		mean = mean.Soft(threads)
 	}
-	n := float64(len(p.V))
-	mean := sum / n
-	dev := math.Sqrt(max(sq/n-mean*mean, 0))
+	var level float64
+	for _, v := range mean.V {
+		level += float64(v) / float64(len(mean.V))
+	}
 	out := NewPlane(p.W, p.H)
-	if dev > 1e-9 {
-		for i, v := range p.V {
-			out.V[i] = float32((float64(v) - mean) / dev)
-		}
+	for i, v := range p.V {
+		out.V[i] = v / max(mean.V[i]+float32(level)/4, 1e-9)
 	}
 	return out
 }
