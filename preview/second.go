@@ -3,6 +3,7 @@ package preview
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gapshade/colormath"
 	"gapshade/preview/photo"
@@ -12,7 +13,8 @@ import (
 // SecondPhoto is what is kept of the second photo once it was read.
 type SecondPhoto struct {
 	Name, Format, Profile, SHA256 string
-	W, H                          int // upright, px
+	W, H                          int          // upright, px
+	Notes                         []photo.Note // what was assumed or repaired when it was read
 }
 
 // checkSecond wants another file, and no claim that both papers are one.
@@ -50,10 +52,7 @@ func (p *Proof) second(v *view) *segment.Second {
 // letSecondGo keeps the facts about the second photo and none of its pixels.
 func (p *Proof) letSecondGo() {
 	if ph := p.Settings.Second; ph != nil {
-		p.Second = &SecondPhoto{ph.Name, ph.Format, ph.Profile, ph.SHA256, ph.W, ph.H}
-		for _, n := range ph.Notes {
-			p.note("second-"+n.Code, "second photo: %s", n.Text)
-		}
+		p.Second = &SecondPhoto{ph.Name, ph.Format, ph.Profile, ph.SHA256, ph.W, ph.H, ph.Notes}
 		p.Settings.Second = nil
 	}
 }
@@ -74,11 +73,17 @@ func (p *Proof) orderOfBeds() error {
 	return f
 }
 
-// notePair says how the two photos fit and what they showed.
+// notePair says how the two photos fit and what they showed; what was said of the first
+// photo is not said again.
 func (p *Proof) notePair() {
 	pr := p.Map.Pair
 	if pr == nil {
 		return
+	}
+	for _, n := range p.Second.Notes {
+		if !slices.ContainsFunc(p.Photo.Notes, func(m photo.Note) bool { return m.Code == n.Code }) {
+			p.note("second-"+n.Code, "second photo: %s", n.Text)
+		}
 	}
 	x, y := float64(p.Photo.W)/2, float64(p.Photo.H)/2
 	toPhoto, _ := colormath.Homography(p.Frame.PhotoToFrame).Inverse()

@@ -200,6 +200,15 @@ func (o *overlay) unmoved(shifts []pair.Shift, by colormath.Homography) error {
 	if far == 0 && (near < 2 || 50*near < len(off)) {
 		return nil
 	}
-	x, y := o.toFull(shifts[worst].X, shifts[worst].Y)
-	return &PairError{TilesMoved, fmt.Sprintf("%d of %d tiles lie elsewhere than in the first, the worst at %.0f,%.0f by %.0f px", near, len(off), x, y, math.Ceil(off[worst]/o.scale))}
+	s := &shifts[worst]
+	verb, more := "lie", ""
+	if near == 1 {
+		verb = "lies"
+	}
+	if max(math.Abs(s.DX), math.Abs(s.DY)) >= pair.Reach {
+		more = " or more"
+	}
+	x, y := o.toFull(s.X, s.Y)
+	return &PairError{TilesMoved, fmt.Sprintf("%d of %d tiles %s elsewhere than in the first, the worst at %.0f,%.0f by %.0f px%s",
+		near, len(off), verb, x, y, math.Round(off[worst]/o.scale), more)}
 }

@@ -128,7 +128,7 @@ func TestMovedTilesAreRefused(t *testing.T) {
 	_, err := d.find(t, first, second, segment.Options{})
 	e := pairFault(t, err)
 	assert.Equal(t, segment.TilesMoved, e.Fault)
-	assert.Equal(t, "1 of 63 tiles lie elsewhere than in the first, the worst at 240,200 by 3 px", e.Why)
+	assert.Equal(t, "1 of 63 tiles lies elsewhere than in the first, the worst at 240,200 by 3 px", e.Why)
 
 	by = .5
 	m, err := d.find(t, first, second, segment.Options{})

@@ -27,6 +27,7 @@ colormath/icc     : colormath                 : -
 colormath/imgdiff : colormath                 : -
 segment/net       : -                         : -
 segment/score     : -                         : -
+segment/pair      : colormath                 : -
 segment           : METHOD                    : -
 preview/photo     : colormath colormath/icc   : heic x/image
 preview/light     : colormath segment         : -
@@ -41,7 +42,7 @@ preview/page      : BELOW SHEETS              : imaging
 examples          : -                         : -
 cmd/gapshade      : BELOW PAPERS examples     : cobra pflag
 
-METHOD  = colormath segment/net
+METHOD  = colormath segment/net segment/pair
 LIGHT   = preview/light
 MAKERS  = preview/photo preview/light preview/grout preview/contrast preview/quantity
 BELOW   = preview colormath segment MAKERS
@@ -96,7 +97,7 @@ func rooms(t *testing.T) (map[string]room, []string) {
 			order = append(order, name)
 		}
 	}
-	require.Len(t, out, 18)
+	require.Len(t, out, 19)
 	return out, order
 }
 
