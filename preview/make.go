@@ -44,7 +44,7 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p.Frame = newFrame(v, p.Map, s)
 	p.letSecondGo()
 	p.noteMap()
-	reading := light.Measure(v.pic, p.Map, s.Bed.reflectance())
+	reading := light.Measure(v.pic, p.Map, p.bed())
 	p.Light = newLight(reading)
 	p.Light.Cast = p.castWith(p.Light.Cast)
 	p.noteLight(reading)

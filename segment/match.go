@@ -22,11 +22,38 @@ func (o *overlay) match(ev *evidence, threads int) error {
 	pic := &colormath.Picture{W: o.w, H: o.h, Pix: o.lin}
 	e.Apply(pic, threads)
 	o.reading.Exposure = e.At(float64(ev.w)/2, float64(ev.h)/2)
+	o.reading.Paper = o.papers(ev)
 	o.reading.Contrast = math.Tanh(math.Abs(o.gapChange(ev)) / 2) // of a logarithm's ratio
 	if o.reading.Contrast < leastContrast {
 		return &PairError{SamePaper, fmt.Sprintf("what shows in the gaps differs by %.0f %% only", 100*(math.Exp(math.Abs(o.gapChange(ev)))-1))}
 	}
 	return nil
+}
+
+// papers compares the papers where the gaps are lit best: the half of their pixels that
+// is brighter on the lighter paper. In the shadow of tiles a paper lights itself.
+func (o *overlay) papers(ev *evidence) (ratio [3]float64) {
+	lighter := ev.view
+	if o.reading.Lighter {
+		lighter = o.view
+	}
+	var lit []int
+	for i, in := range ev.lay.panel {
+		if in && o.tiles.outside[i] > gapClear {
+			lit = append(lit, i)
+		}
+	}
+	slices.SortStableFunc(lit, func(i, j int) int { return cmp.Compare(lighter.luminance(j), lighter.luminance(i)) })
+	lit = lit[:(len(lit)+1)/2]
+	for c := range ratio {
+		var first, second float64
+		for _, i := range lit {
+			first += float64(ev.lin[3*i+c])
+			second += float64(o.lin[3*i+c])
+		}
+		ratio[c] = max(second, 1e-9) / max(first, 1e-9)
+	}
+	return ratio
 }
 
 // gapClear is how far from a tile the middle of a gap is seen, px.

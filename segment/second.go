@@ -45,6 +45,7 @@ type PairReading struct {
 	Lighter   bool                 // the second photo is the one on the lighter paper
 	Contrast  float64              // of the papers in the gaps: (light − dark) ÷ (light + dark), 0…1
 	Exposure  [3]float64           // what matched the second to the first in the middle, R, G, B
+	Paper     [3]float64           // the second photo's paper over the first's in the same light, R, G, B
 	Through   int                  // tiles that the bed shows through
 }
 
