@@ -18,6 +18,7 @@
 //   - neutral.go, mix.go, wet.go: greys, mixtures of two grouts, damp grout
 //   - scielab.go with opponent.go and blur.go: what is left of a picture at a
 //     distance
+//   - homography.go, warp.go: a picture seen from another place
 //   - stats.go: medians and spreads of such numbers
 //
 // Sub-rooms: colormath/icc reads camera profiles, colormath/imgdiff compares

@@ -50,6 +50,9 @@ func faultOf(err error) error {
 				"give --corners if other things are in view, or --gap with the joint width (and --size); " +
 				"or paint some gaps and tiles on a copy for --marks"}
 	}
+	if pair, ok := errors.AsType[*segment.PairError](err); ok {
+		return pairFault(pair)
+	}
 	return err
 }
 

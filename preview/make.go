@@ -28,14 +28,20 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 		return nil, err
 	}
 	s.Corners, s.Marks = v.panel, moved(s.Marks, v.toFrame) // from here on all is in the frame
-	p.Map, err = finder.Find(ctx, v.pic, s.options())
+	o := s.options()
+	o.Second = p.second(v)
+	p.Map, err = finder.Find(ctx, v.pic, o)
 	if err != nil {
 		return nil, faultOf(err)
 	}
+	if err := p.orderOfBeds(); err != nil {
+		return nil, err
+	}
 	p.Frame = newFrame(v, p.Map, s)
+	p.letSecondGo()
 	p.noteMap()
 	p.noteMarks()
-	reading := light.Measure(v.pic, p.Map, s.Bed.reflectance())
+	reading := light.Measure(v.pic, p.Map, p.bed())
 	p.Light = newLight(reading)
 	p.Light.Cast = p.castWith(p.Light.Cast)
 	p.noteLight(reading)

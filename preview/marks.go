@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"math"
 
+	"gapshade/colormath"
 	"gapshade/preview/photo"
 	"gapshade/segment"
 )
@@ -49,7 +50,7 @@ func OpenMarks(ctx context.Context, path string, ph *photo.Photo, l photo.Limits
 		return nil, usage("--marks %s holds %d separate strokes, and %d are read at most",
 			"paint a few strokes where the gaps went wrong; the rest is found without them", marks.Name, n, mostStrokes)
 	}
-	return moved(strokes, photo.Homography{scale, 0, (scale - 1) / 2, 0, scale, (scale - 1) / 2, 0, 0, 1}), nil
+	return moved(strokes, colormath.Homography{scale, 0, (scale - 1) / 2, 0, scale, (scale - 1) / 2, 0, 0, 1}), nil
 }
 
 // marksFault dresses an error of reading the marks, whose way out is another than a
@@ -220,11 +221,11 @@ func away(c, a, b [3]float64) float64 {
 func (b *markBoard) strokes(shows segment.Shows) []segment.Stroke {
 	s := segment.StrokesOf(b.w, b.h, func(i int) bool { return b.shows[i] == shows }, shows)
 	k := float64(b.step)
-	return moved(s, photo.Homography{k, 0, (k - 1) / 2, 0, k, (k - 1) / 2, 0, 0, 1})
+	return moved(s, colormath.Homography{k, 0, (k - 1) / 2, 0, k, (k - 1) / 2, 0, 0, 1})
 }
 
 // moved takes strokes from one picture to another; radii grow as areas do.
-func moved(strokes []segment.Stroke, to photo.Homography) []segment.Stroke {
+func moved(strokes []segment.Stroke, to colormath.Homography) []segment.Stroke {
 	var out []segment.Stroke
 	for _, s := range strokes {
 		m := segment.Stroke{Shows: s.Shows}

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 	xdraw "golang.org/x/image/draw"
 
+	"gapshade/colormath"
 	"gapshade/preview/photo"
 	"gapshade/segment"
 )
@@ -251,7 +252,7 @@ func TestMarksCorrectTheMap(t *testing.T) {
 		assert.Equal(t, before.Map.Confidence, after.Map.Confidence, "strokes don't make the finder surer")
 
 		// the joint opens under the brush of 4 px, in the frame's pixels
-		x, y := photo.Homography(after.Frame.PhotoToFrame).Apply(248, 281)
+		x, y := colormath.Homography(after.Frame.PhotoToFrame).Apply(248, 281)
 		at := int(y+.5)*after.Map.W + int(x+.5)
 		assert.Greater(t, slices.Max(after.Map.Gap[at-4:at+5]), uint8(250), name)
 		assert.Greater(t, after.Map.Gap[at], uint8(128), name)
@@ -261,10 +262,10 @@ func TestMarksCorrectTheMap(t *testing.T) {
 // By hand: a turn by 90° and twice the size.
 func TestMovedStrokes(t *testing.T) {
 	s := []segment.Stroke{{Shows: segment.ShowsGap, Path: []segment.Dab{{Point: segment.Point{X: 3, Y: 5}, R: 2}}}}
-	got := moved(s, photo.Homography{0, -2, 100, 2, 0, 0, 0, 0, 1})
+	got := moved(s, colormath.Homography{0, -2, 100, 2, 0, 0, 0, 0, 1})
 	assert.InDelta(t, 90, got[0].Path[0].X, 1e-9)
 	assert.InDelta(t, 6, got[0].Path[0].Y, 1e-9)
 	assert.InDelta(t, 4, got[0].Path[0].R, 1e-9)
 	assert.Equal(t, 3., s[0].Path[0].X, "the strokes given stay as they are")
-	assert.Nil(t, moved(nil, photo.Homography{1, 0, 0, 0, 1, 0, 0, 0, 1}))
+	assert.Nil(t, moved(nil, colormath.Homography{1, 0, 0, 0, 1, 0, 0, 0, 1}))
 }

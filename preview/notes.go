@@ -27,6 +27,7 @@ func (p *Proof) noteMap() {
 	default:
 		p.note("panel-found", "the panel was found in the photo: the laid tiles and a shoulder round them; --corners sets it exactly")
 	}
+	p.notePair()
 	if p.Frame.MmPerPx == 0 {
 		job := p.Settings.Job
 		kg, thick := job.PerM2(m.GapShare)

@@ -17,6 +17,7 @@ import (
 type Proof struct {
 	Settings Settings
 	Photo    *photo.Photo
+	Second   *SecondPhoto // nil without a second photo
 	Frame    Frame
 	Light    Light
 	Map      *segment.Map

@@ -29,6 +29,8 @@ type Settings struct {
 	WidthMm    float64          // panel width, 0 = not known
 	HeightMm   float64          // panel height, 0 = not known
 	Bed        Bed              // what shows in the gaps
+	Second     *photo.Photo     // the same layout on another paper; nil = one photo
+	SecondBed  Bed              // what shows in its gaps
 	Grey       *light.Card      // a neutral card in the photo, upright photo px; nil = none
 	Straighten bool             // draw in the panel seen from straight above
 	GapMm      float64          // joint width the person expects, 0 = not said
@@ -101,6 +103,9 @@ func (s *Settings) Validate(ph *photo.Photo) error {
 	}
 	if s.Aim != Outline && s.Aim != Balance && s.Aim != Blend {
 		return usage("--aim %q is not an aim", "use outline, balance or blend", string(s.Aim))
+	}
+	if err := s.checkSecond(ph); err != nil {
+		return err
 	}
 	if s.GapMm > 0 && s.WidthMm == 0 {
 		return usage("--gap needs to know how large the panel is", "add --size, such as --size 380x300mm")

@@ -16,17 +16,17 @@ import (
 // itself unless the person marked a card or asked for a straight panel.
 type view struct {
 	pic     *colormath.Picture
-	toFrame photo.Homography // upright photo px → view px
-	panel   *segment.Quad    // the panel in the view; nil = to be found
-	gain    [3]float64       // what the card's balance multiplied the channels by
-	quad    *segment.Quad    // the panel in the photo, when straightened
-	changed bool             // pic is no longer what the photo shows
+	toFrame colormath.Homography // upright photo px → view px
+	panel   *segment.Quad        // the panel in the view; nil = to be found
+	gain    [3]float64           // what the card's balance multiplied the channels by
+	quad    *segment.Quad        // the panel in the photo, when straightened
+	changed bool                 // pic is no longer what the photo shows
 }
 
 // look prepares the working picture, in this order: balance, then straighten,
 // so that a card outside the panel still counts.
 func (p *Proof) look(ctx context.Context, finder *segment.Finder) (*view, error) {
-	v := &view{toFrame: photo.Homography{1, 0, 0, 0, 1, 0, 0, 0, 1}, panel: p.Settings.Corners, gain: [3]float64{1, 1, 1}}
+	v := &view{toFrame: colormath.Homography{1, 0, 0, 0, 1, 0, 0, 0, 1}, panel: p.Settings.Corners, gain: [3]float64{1, 1, 1}}
 	v.pic = p.Photo.Linear()
 	if err := p.balance(v); err != nil {
 		return nil, err
@@ -106,7 +106,9 @@ const oddShape, wrongShape = 1.3, 2.0
 func (p *Proof) straighten(ctx context.Context, finder *segment.Finder, v *view) error {
 	quad := p.Settings.Corners
 	if quad == nil {
-		m, err := finder.Find(ctx, v.pic, p.Settings.options())
+		o := p.Settings.options()
+		o.Second = p.second(v)
+		m, err := finder.Find(ctx, v.pic, o)
 		if err != nil {
 			return faultOf(err)
 		}
@@ -124,10 +126,10 @@ func (p *Proof) straighten(ctx context.Context, finder *segment.Finder, v *view)
 	// their centres.
 	edge := math.Ceil(straightMargin*max(w, h)) - .5
 	panel := segment.Quad{{X: edge, Y: edge}, {X: edge + w, Y: edge}, {X: edge + w, Y: edge + h}, {X: edge, Y: edge + h}}
-	if v.toFrame, err = photo.HomographyOf(points(quad), points(&panel)); err != nil {
+	if v.toFrame, err = colormath.HomographyOf(points(quad), points(&panel)); err != nil {
 		return usage("--straighten: %v", "give --corners round the panel", err)
 	}
-	v.pic, err = photo.Warp(v.pic, v.toFrame, int(math.Ceil(2*edge+1+w)), int(math.Ceil(2*edge+1+h)), p.Settings.Threads)
+	v.pic, err = colormath.Warp(v.pic, v.toFrame, int(math.Ceil(2*edge+1+w)), int(math.Ceil(2*edge+1+h)), p.Settings.Threads)
 	v.panel, v.quad, v.changed = &panel, quad, true
 	return err
 }

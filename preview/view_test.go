@@ -131,9 +131,9 @@ func TestParseCard(t *testing.T) {
 var tiltedPanel = segment.Quad{{X: 92, Y: 60}, {X: 608, Y: 48}, {X: 660, Y: 470}, {X: 40, Y: 440}}
 
 func tilted(t *testing.T) *photo.Photo {
-	h, err := photo.HomographyOf(points(&drawnPanel), points(&tiltedPanel))
+	h, err := colormath.HomographyOf(points(&drawnPanel), points(&tiltedPanel))
 	require.NoError(t, err)
-	pic, err := photo.Warp(drawnPhoto(t).Linear(), h, 700, 520, 0)
+	pic, err := colormath.Warp(drawnPhoto(t).Linear(), h, 700, 520, 0)
 	require.NoError(t, err)
 	return pngPhoto(t, pic)
 }
@@ -158,7 +158,7 @@ func TestStraighten(t *testing.T) {
 	assert.InDelta(t, .04*w, q[0].X, 1)
 	assert.InDelta(t, .04*w, float64(p.Frame.W)-q[1].X, 2)
 	for i, c := range tiltedPanel {
-		x, y := photo.Homography(p.Frame.PhotoToFrame).Apply(c.X, c.Y)
+		x, y := colormath.Homography(p.Frame.PhotoToFrame).Apply(c.X, c.Y)
 		assert.InDeltaSlice(t, []float64{q[i].X, q[i].Y}, []float64{x, y}, 1e-9, "corner %d", i)
 	}
 	// 280 mm over w px, the same across and down.
@@ -188,12 +188,12 @@ func TestStraightenFound(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, p.Map.Tiles, drawnTiles)
 	// The found panel is the laid tiles and half a gap, as the drawing has them.
-	toPhoto, err := photo.HomographyOf(points(&drawnPanel), points(&tiltedPanel))
+	toPhoto, err := colormath.HomographyOf(points(&drawnPanel), points(&tiltedPanel))
 	require.NoError(t, err)
 	top, left, right := float64(drawnY0)+drawnGap/2+.5, drawnX0+drawnGap/2, drawnX0+8*drawnLong+drawnGap/2
 	want := segment.Quad{{X: left, Y: top}, {X: right, Y: top}, {X: right, Y: top + 7*drawnTall}, {X: left, Y: top + 7*drawnTall}}
 	q := p.Frame.Panel
-	back, ok := photo.Homography(p.Frame.PhotoToFrame).Inverse()
+	back, ok := colormath.Homography(p.Frame.PhotoToFrame).Inverse()
 	require.True(t, ok)
 	var side [4]float64
 	for i := range q {

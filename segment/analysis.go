@@ -36,7 +36,7 @@ type Analysis struct {
 // layer is one stroke and what it changed.
 type layer struct {
 	stroke  Stroke
-	changes []change
+	changes []edit
 }
 
 // Analyse does what Find does and keeps what strokes need.
@@ -50,10 +50,15 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	if err != nil {
 		return nil, err
 	}
+	if opt.Second != nil {
+		if err := f.withSecond(ctx, ev, opt); err != nil {
+			return nil, err
+		}
+	}
 	if err := ev.refuse(opt); err != nil {
 		return nil, err
 	}
-	a := &Analysis{m: &Map{W: pic.W, H: pic.H, Confidence: ev.confidence()}, ev: ev, threads: opt.Threads}
+	a := &Analysis{m: &Map{W: pic.W, H: pic.H, Confidence: ev.confidence(), Pair: ev.pair}, ev: ev, threads: opt.Threads}
 	a.m.panel(ev, opt)
 	a.inside = make([]bool, pic.W*pic.H)
 	for _, s := range a.m.Inside {
@@ -61,11 +66,15 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 			a.inside[s.Y*pic.W+x] = true
 		}
 	}
-	ev.teach(opt.Threads)
+	if ev.pair == nil {
+		ev.teach(opt.Threads)
+	}
 	ev.tidy()
 	a.m.Lamp = ev.towardsLamp()
-	lean := lampLean * ev.lay.gap
-	ev.lean = Point{lean * a.m.Lamp.X, lean * a.m.Lamp.Y}
+	if ev.pair == nil { // edges that two photos show are measured, not guessed
+		lean := lampLean * ev.lay.gap
+		ev.lean = Point{lean * a.m.Lamp.X, lean * a.m.Lamp.Y}
+	}
 	ev.settled = ev.settleEdges(pic, ev.lean, opt.Threads)
 	a.pieces() // the limit for specks is read off the photo as it is
 	if len(opt.Strokes) > 0 {
@@ -75,6 +84,7 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 		a.pieces()
 	}
 	a.border(a.all())
+	a.m.letThrough(ev, opt.Threads)
 	return a, ctx.Err()
 }
 
@@ -116,7 +126,7 @@ func (a *Analysis) Undo() (image.Rectangle, bool) {
 }
 
 // paint puts a stroke on the network's answer.
-func (a *Analysis) paint(s Stroke) []change {
+func (a *Analysis) paint(s Stroke) []edit {
 	s.Path = slices.Clone(s.Path)
 	c := a.ev.paint(s)
 	a.layers = append(a.layers, layer{s, c})
@@ -145,7 +155,7 @@ func (a *Analysis) share() {
 }
 
 // redo brings the map up to changed pixels of the view.
-func (a *Analysis) redo(changes []change) image.Rectangle {
+func (a *Analysis) redo(changes []edit) image.Rectangle {
 	m := a.m
 	win := a.withSpecks(a.pictureOf(changes))
 	if win.Empty() {
@@ -175,7 +185,7 @@ func (a *Analysis) redo(changes []change) image.Rectangle {
 
 // pictureOf is the window of the picture whose coverage is read from changed
 // pixels of the view: a pixel of it is read between four of those.
-func (a *Analysis) pictureOf(changes []change) image.Rectangle {
+func (a *Analysis) pictureOf(changes []edit) image.Rectangle {
 	var seen image.Rectangle
 	for _, c := range changes {
 		x, y := int(c.at)%a.ev.w, int(c.at)/a.ev.w

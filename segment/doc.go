@@ -22,6 +22,14 @@
 // answer where it was painted (paint, joint), and coverage, tiles and borders are
 // done again round it.
 //
+// With a second photo on another paper (Options.Second) come, after the evidence:
+//
+//	overlay   the second photo laid over the first, and checked (package pair)
+//	match     exposures; the network looks at both, and at a picture of both in
+//	          which all light of the paper is taken away
+//	change    what the paper changed; light that passes tiles
+//	settle    edges go where the change begins
+//
 // It takes a colormath.Picture (linear light) and gives a Map in the same
 // pixels. Lengths are pixels throughout; millimetres are the caller's business.
 // Nothing here knows about file formats, grout or reports.

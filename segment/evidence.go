@@ -14,16 +14,18 @@ type evidence struct {
 	own  *plane // the same before the picture taught the network; nil before that
 	lay  *layout
 
-	middle  int     // area of the middle tile, view px²
-	lean    Point   // how far the tiles are drawn towards the lamp, view px; see lampLean
-	settled *shift  // how far the network's edges lie from the photo's own
-	painted []Shows // what strokes say of each pixel, 0 for nothing; nil without strokes
+	middle  int          // area of the middle tile, view px²
+	lean    Point        // how far the tiles are drawn towards the lamp, view px; see lampLean
+	settled *shift       // how far the network's edges lie from the photo's own
+	painted []Shows      // what strokes say of each pixel, 0 for nothing; nil without strokes
+	pair    *PairReading // what a second photo told; nil without one
+	through *plane       // share of the bed's light that passes tiles; nil when none does
 }
 
 // look runs the network on the window at one scale and reads the layout off.
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
-	ev := &evidence{view: v, tile: &plane{v.w, v.h, f.net.Tiles(v.encoded(opt.Threads), v.w, v.h, opt.Threads)}}
+	ev := &evidence{view: v, tile: f.tiles(v, opt.Threads)}
 	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
 	return ev
 }

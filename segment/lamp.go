@@ -57,8 +57,8 @@ func (p *plane) outwards(i int) (x, y float64) {
 }
 
 // luminance of one view pixel, linear (BT.709 weights).
-func (ev *evidence) luminance(i int) float64 {
-	p := ev.lin[3*i : 3*i+3 : 3*i+3]
+func (v *view) luminance(i int) float64 {
+	p := v.lin[3*i : 3*i+3 : 3*i+3]
 	return .2126*float64(p[0]) + .7152*float64(p[1]) + .0722*float64(p[2])
 }
 

@@ -19,6 +19,11 @@ type Map struct {
 	// finder is sure of, and a quarter of the memory of a float.
 	Gap []uint8
 
+	// Through is the share of the bed's light that passes each tile pixel, 0
+	// (opaque) … 255, row by row; 0 in gaps. It takes two photos to see; nil
+	// with one, and when no tile lets light pass.
+	Through []uint8
+
 	// Label is the tile number of each pixel, 1…len(Tiles), 0 elsewhere.
 	Label []uint16
 
@@ -28,6 +33,8 @@ type Map struct {
 	Panel   Quad    // the panel's corners
 	Outline []Point // the panel's outline, a closed polygon
 	Inside  []Span  // the panel as runs of pixels, top to bottom
+
+	Pair *PairReading // what the second photo told; nil with one photo
 
 	Lamp Lamp // where the light comes from
 

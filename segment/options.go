@@ -11,6 +11,8 @@ type Options struct {
 	ShoulderMm float64
 	PanelMm2   float64
 
+	Second *Second // the same layout on another paper; nil = one photo
+
 	Strict  bool     // refuse what is only likely
 	GapMm   float64  // expected gap width where the panel must be found; needs PanelMm2
 	GapPx   float64  // expected gap width, px; 0 = not known

@@ -20,11 +20,11 @@ type painter struct {
 	*evidence
 	gap  float64 // the middle gap, view px
 	kind Shows
-	undo []change
+	undo []edit
 }
 
-// change is a view pixel as it was.
-type change struct {
+// edit is a view pixel as it was.
+type edit struct {
 	at      int32
 	tile    float32
 	painted Shows
@@ -35,7 +35,7 @@ type change struct {
 const areaBrush = 1.5 // radius, in gaps
 
 // paint puts a stroke on the view and returns what it changed, in order.
-func (ev *evidence) paint(s Stroke) []change {
+func (ev *evidence) paint(s Stroke) []edit {
 	if ev.painted == nil {
 		ev.painted = make([]Shows, ev.w*ev.h)
 	}
@@ -63,7 +63,7 @@ func (ev *evidence) paint(s Stroke) []change {
 
 // set changes one pixel.
 func (p *painter) set(i int, tile float32) {
-	p.undo = append(p.undo, change{int32(i), p.tile.v[i], p.painted[i]})
+	p.undo = append(p.undo, edit{int32(i), p.tile.v[i], p.painted[i]})
 	p.tile.v[i], p.painted[i] = tile, p.kind
 }
 

@@ -27,6 +27,7 @@ colormath/icc     : colormath                 : -
 colormath/imgdiff : colormath                 : -
 segment/net       : -                         : -
 segment/score     : -                         : -
+segment/pair      : colormath                 : -
 segment           : METHOD                    : -
 preview/photo     : colormath colormath/icc   : heic x/image
 preview/light     : colormath segment         : -
@@ -42,7 +43,7 @@ preview/page      : BELOW SHEETS              : imaging
 examples          : -                         : -
 cmd/gapshade      : BELOW PAPERS SAMPLES      : cobra pflag
 
-METHOD  = colormath segment/net
+METHOD  = colormath segment/net segment/pair
 LIGHT   = preview/light
 MAKERS  = preview/photo preview/light preview/grout preview/contrast preview/quantity
 BELOW   = preview colormath segment MAKERS
@@ -98,7 +99,7 @@ func rooms(t *testing.T) (map[string]room, []string) {
 			order = append(order, name)
 		}
 	}
-	require.Len(t, out, 19)
+	require.Len(t, out, 20)
 	return out, order
 }
 

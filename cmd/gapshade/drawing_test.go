@@ -29,11 +29,25 @@ const (
 
 var drawnTiles = [...][3]float64{{38, 92, 118}, {196, 122, 60}, {70, 120, 72}, {150, 60, 54}, {64, 66, 110}, {110, 96, 80}}
 
-// drawnLayout is the layout as PNG bytes; the same bytes every time.
-var drawnLayout = sync.OnceValue(func() []byte {
-	return pngOf(drawnW, drawnH, 7, func(x, y float64) [3]float64 {
-		paper := scaled([3]float64{226, 224, 218}, 1-.06*x/drawnW)
+// drawnLayout is the layout on pale paper as PNG bytes; the same bytes every time.
+var drawnLayout = sync.OnceValue(func() []byte { return drawnOn([3]float64{226, 224, 218}, 7, 0, 0, 0) })
+
+// drawnOnBlack is the same layout on black paper, the camera a few px aside.
+var drawnOnBlack = sync.OnceValue(func() []byte { return drawnOn([3]float64{34, 33, 34}, 8, 2.3, -1.4, 0) })
+
+// drawnPushed is that with one tile pushed by five px.
+var drawnPushed = sync.OnceValue(func() []byte { return drawnOn([3]float64{34, 33, 34}, 8, 2.3, -1.4, 5) })
+
+// drawnOn draws the layout on a paper, (dx, dy) px aside, the tile in its second row
+// and third column pushed to the right.
+func drawnOn(paper [3]float64, seed uint64, dx, dy, push float64) []byte {
+	return pngOf(drawnW, drawnH, seed, func(x, y float64) [3]float64 {
+		x, y = x-dx, y-dy
+		paper := scaled(paper, 1-.06*x/drawnW)
 		col, row := math.Floor((x-drawnX0)/drawnPitch), math.Floor((y-drawnY0)/drawnPitch)
+		if col == 2 && row == 1 {
+			x -= push
+		}
 		inside, dx, dy := intoTile(x, y)
 		if col < 0 || row < 0 || col >= drawnCols || row >= drawnRows {
 			return paper
@@ -49,7 +63,7 @@ var drawnLayout = sync.OnceValue(func() []byte {
 		shade := 1 - .45*math.Exp(-max(0, -inside)/3) // the paper beside a tile lies in its shadow
 		return between(scaled(paper, shade), tile, min(max(inside+.5, 0), 1))
 	})
-})
+}
 
 // drawnWall is a plain plastered wall: a soft shadow and grain, no joints.
 var drawnWall = sync.OnceValue(func() []byte {

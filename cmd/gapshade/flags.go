@@ -11,14 +11,15 @@ import (
 type words struct {
 	jobWords
 	out, size, corners, bed, gap, shoulder, marks, grey, shades, aim, distance, title string
+	second, secondBed                                                                 string
 	straighten, strict, json, quiet, force                                            bool
 	threads                                                                           int
 }
 
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
-	"size": "WxH", "bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shoulder": "WIDTH", "marks": "FILE.png", "grey": "X,Y,R", "shades": "LIST|FILE.csv",
-	"aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	"size": "WxH", "bed": "COLOUR", "second": "PHOTO", "second-bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shoulder": "WIDTH", "marks": "FILE.png",
+	"grey": "X,Y,R", "shades": "LIST|FILE.csv", "aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "threads": "N",
 	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
 	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
 	// of the shades commands
@@ -31,6 +32,8 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.SortFlags = false
 	f.StringVar(&w.size, "size", "", "panel width x height, such as 380x300mm or \"15x11 3/4in\"")
 	f.StringVar(&w.bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or #rrggbb")
+	f.StringVar(&w.second, "second", "", "the same layout on another paper, tiles unmoved, camera in the same place: tells tile from bed far better than one photo can")
+	f.StringVar(&w.secondBed, "second-bed", "auto", "what shows in the gaps of the second photo, in the same words")
 	f.StringVar(&w.corners, "corners", "", "panel corners in px of the upright photo: top-left, top-right, bottom-right, bottom-left; left out, the panel is found")
 	f.StringVar(&w.grey, "grey", "", "a neutral card in the photo: centre and radius of a disc on it, in px of the upright photo; the picture is balanced so that the card is grey")
 	f.BoolVar(&w.straighten, "straighten", false, "show the panel as seen from straight above, in its true proportions")
@@ -78,6 +81,9 @@ func (w *words) settings() (s preview.Settings, err error) {
 	}
 	if s.Bed, err = preview.ParseBed(w.bed); err != nil {
 		return s, err
+	}
+	if s.SecondBed, err = preview.ParseBed(w.secondBed); err != nil {
+		return s, argFault("--second-bed %q is not a bed", "use auto, white, grey, black or a colour like #c8b090", w.secondBed)
 	}
 	if w.grey != "" {
 		if s.Grey, err = preview.ParseCard(w.grey); err != nil {

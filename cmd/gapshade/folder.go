@@ -35,11 +35,11 @@ func runNames(shades []grout.Shade) []string {
 }
 
 // openFolder checks, before any work, that the run may write these names there.
-// With force older files of the same names are replaced at the end; the source,
-// a photo or a report, never is. A job sheet of an earlier run does not outlive
+// With force older files of the same names are replaced at the end; the sources,
+// photos or a report, never are. A job sheet of an earlier run does not outlive
 // a forced run that makes none: its clock and amounts would be taken for this
 // one's.
-func openFolder(path, source string, names []string, force bool) (*folder, error) {
+func openFolder(path string, sources, names []string, force bool) (*folder, error) {
 	f := &folder{path: path, stale: jobNames}
 	info, err := os.Stat(path)
 	switch {
@@ -51,10 +51,16 @@ func openFolder(path, source string, names []string, force bool) (*folder, error
 		return nil, &preview.Fault{Code: preview.CodeOutput, What: "can't write into " + path, Why: "it is a file, not a folder",
 			Next: "name another folder with --out"}
 	}
-	from, _ := os.Stat(source) // a missing one is told of later
+	var from []os.FileInfo
+	for _, name := range sources {
+		if info, err := os.Stat(name); err == nil { // a missing one is told of later
+			from = append(from, info)
+		}
+	}
 	for _, n := range names {
 		out := filepath.Join(path, n)
-		if old, err := os.Stat(out); err == nil && from != nil && os.SameFile(old, from) {
+		old, err := os.Stat(out)
+		if err == nil && slices.ContainsFunc(from, func(f os.FileInfo) bool { return os.SameFile(old, f) }) {
 			return nil, &preview.Fault{Code: preview.CodeOutput, What: out + " is what is read from",
 				Next: "name another folder with --out"}
 		}

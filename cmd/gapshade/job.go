@@ -197,7 +197,7 @@ func readMask(folder string, w, h int) []uint8 {
 
 // write puts the files into the folder, all or none.
 func (w *sheetWords) write(sheet *job.Sheet, source string) error {
-	f, err := openFolder(w.out, source, jobNames, w.force)
+	f, err := openFolder(w.out, []string{source}, jobNames, w.force)
 	if err != nil {
 		return err
 	}

@@ -23,7 +23,8 @@ func previewCommand(t *talk) *cobra.Command {
 		Long: `preview finds the gaps in a photo of tiles laid dry, fills them with each shade
 as it will look cured, and writes pictures, a report and a table into a folder.`,
 		Example: `  gapshade preview layout.jpg
-  gapshade preview layout.jpg --size 380x300mm --bed white --aim outline`,
+  gapshade preview layout.jpg --size 380x300mm --bed white --aim outline
+  gapshade preview white.jpg --bed white --second black.jpg --second-bed black`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {
 				return nil
@@ -43,7 +44,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	if err != nil {
 		return err
 	}
-	folder, err := openFolder(w.folder(name), name, runNames(s.Shades), w.force)
+	folder, err := openFolder(w.folder(name), []string{name, w.second}, runNames(s.Shades), w.force)
 	if err != nil {
 		return err
 	}
@@ -57,6 +58,12 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	if w.marks != "" {
 		if s.Marks, err = preview.OpenMarks(ctx, w.marks, ph, photo.Limits{Threads: s.Threads, Lean: true}); err != nil {
 			return err
+		}
+	}
+	if w.second != "" {
+		t.progress("reading %s", filepath.Base(w.second))
+		if s.Second, err = photo.OpenFile(ctx, w.second, photo.Limits{Threads: s.Threads, Lean: true}); err != nil {
+			return secondFault(preview.FromPhoto(err))
 		}
 	}
 	t.progress("finding the gaps")
@@ -75,6 +82,17 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 		return nil
 	}
 	return report.Text(t.out, r, folder.path)
+}
+
+// secondFault says that it was the second photo that couldn't be read.
+func secondFault(err error) error {
+	f, ok := errors.AsType[*preview.Fault](err)
+	if !ok {
+		return err
+	}
+	g := *f
+	g.What = "second photo " + f.What
+	return &g
 }
 
 // folder is where the outputs go.

@@ -22,14 +22,19 @@ func TestMain(m *testing.M) {
 
 // The scripts in testdata/script run the real command in a folder of their own,
 // which holds layout.png (30 drawn tiles), wall.png (nothing to find) and
-// huge.png (a header that claims 100,000 × 100,000 px).
+// huge.png (a header that claims 100,000 × 100,000 px); second.txtar also has the
+// layout on black paper, black.png, and that with a tile pushed, pushed.png.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "script"),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
-			for name, b := range map[string][]byte{"layout.png": drawnLayout(), "wall.png": drawnWall(), "huge.png": hugePNG(100000, 100000)} {
+			files := map[string][]byte{"layout.png": drawnLayout(), "wall.png": drawnWall(), "huge.png": hugePNG(100000, 100000)}
+			if filepath.Base(e.WorkDir) == "script-second" {
+				files["black.png"], files["pushed.png"] = drawnOnBlack(), drawnPushed()
+			}
+			for name, b := range files {
 				if err := os.WriteFile(filepath.Join(e.WorkDir, name), b, 0o644); err != nil {
 					return err
 				}

@@ -20,6 +20,9 @@ func facts(r *Report) []fact {
 		{"Light", fmt.Sprintf("varies by %.0f %% over the panel; the bed looks L* %.0f", 100*r.Light.Unevenness, r.Light.BedLab[0])},
 		{"File", "SHA-256 " + r.Photo.SHA256},
 	}
+	if s := r.Second; s != nil {
+		out = append(out, fact{"Second file", fmt.Sprintf("%s, SHA-256 %s", preview.Clean(s.Name), s.SHA256)})
+	}
 	if mm := r.Frame.MmPerPx; mm != nil {
 		out[2].Value = fmt.Sprintf("%.3g mm per pixel", *mm)
 	}

@@ -16,6 +16,7 @@ const SchemaID = "gapshade.report/1"
 type Report struct {
 	Schema string `json:"schema"`
 	Photo  Photo  `json:"photo"`
+	Second *Photo `json:"second_photo,omitempty"` // only with two photos
 	Frame  Frame  `json:"frame"`
 	Light  Light  `json:"light"`
 	Gaps   Gaps   `json:"gaps"`
@@ -167,6 +168,9 @@ func FromProof(p *preview.Proof, files map[string]Files) Report {
 		Clusters: clustersOf(p), View: viewOf(p),
 		Notes: []Note{},
 	}
+	if s := p.Second; s != nil {
+		r.Second = &Photo{Name: s.Name, Width: s.W, Height: s.H, Format: s.Format, Profile: s.Profile, SHA256: s.SHA256}
+	}
 	for i := range p.Trials {
 		r.Shades = append(r.Shades, shadeOf(p, &p.Trials[i], files))
 	}
@@ -193,11 +197,13 @@ func frameOf(p *preview.Proof) Frame {
 	return f
 }
 
-// gapsOf always says "one photo": nothing yet reads a second one.
 func gapsOf(p *preview.Proof) Gaps {
 	g := Gaps{Method: "one photo", Confidence: round(p.Map.Confidence, 3), Share: round(p.Map.GapShare, 5)}
 	if p.Panel != nil {
 		g.Channels = round(p.Panel.Channels, 3)
+	}
+	if p.Second != nil {
+		g.Method = "two photos"
 	}
 	mm := p.Frame.MmPerPx
 	if mm > 0 {

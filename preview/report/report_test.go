@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gapshade/colormath"
+	"gapshade/preview"
 	"gapshade/segment"
 )
 
@@ -39,6 +40,20 @@ func TestJSONReadsBack(t *testing.T) {
 	var back Report
 	require.NoError(t, json.Unmarshal(buf.Bytes(), &back))
 	assert.Equal(t, r, back)
+}
+
+// Two photos say so, and the second one is named.
+func TestReportOfTwoPhotos(t *testing.T) {
+	p := canned()
+	p.Second = &preview.SecondPhoto{Name: "black.png", Format: "png", Profile: "sRGB", SHA256: strings.Repeat("ab", 32), W: 51, H: 41}
+	r := FromProof(p, cannedFiles)
+	assert.Equal(t, "two photos", r.Gaps.Method)
+	assert.Equal(t, &Photo{Name: "black.png", Width: 51, Height: 41, Format: "png", Profile: "sRGB", SHA256: strings.Repeat("ab", 32)}, r.Second)
+	c := schemaChecker(t)
+	v := reportValue(t, r)
+	assert.NoError(t, c.check(c.root, v))
+	v["second_photo"].(object)["sha256"] = "00"
+	assert.Error(t, c.check(c.root, v))
 }
 
 // Without a size lengths are pixels and millimetres are null or left out.
