@@ -25,7 +25,7 @@ func TestAblation(t *testing.T) {
 	scenes, scans := folder(t, "GAPSHADE_SCENES", "*/photo_*.jpg"), folder(t, "GAPSHADE_REAL", "*_gap.png")
 	ways := []struct {
 		name string
-		gap  func(t *testing.T, k known) []uint8
+		gap  func(t *testing.T, k known) (gap []uint8, tiles int)
 	}{
 		{"colour alone: distance from the bed, cut by Otsu", colourAlone},
 		{"network alone: own size, one pass, no other step", networkAlone},
@@ -39,15 +39,32 @@ func TestAblation(t *testing.T) {
 		for _, path := range scenes {
 			bed := strings.TrimSuffix(strings.TrimPrefix(filepath.Base(path), "photo_"), ".jpg")
 			k := scene(t, filepath.Dir(path), bed)
-			a.add(k, way.gap(t, k))
+			gap, tiles := way.gap(t, k)
+			a.add(k, gap, tiles)
 		}
 		for _, path := range scans {
 			if k := scan(t, path); !incomplete[k.name] {
-				b.add(k, way.gap(t, k))
+				gap, tiles := way.gap(t, k)
+				b.add(k, gap, tiles)
 			}
 		}
 		fmt.Fprintf(w, "%s\t%.3f\t%.3f\t%.3f\t%.3f\t%.3f\t\n", way.name, a.iou/a.n, a.f1/a.n, a.cnt/a.n, b.iou/b.n, b.f1/b.n)
 	}
+	a := new(average)
+	for _, path := range scenes {
+		dir, bed := filepath.Dir(path), strings.TrimSuffix(strings.TrimPrefix(filepath.Base(path), "photo_"), ".jpg")
+		for _, other := range append(otherBeds(t, dir), "white") {
+			if other == bed {
+				continue
+			}
+			k, second := scene(t, dir, bed), scene(t, dir, other)
+			shot := retaken(t, second.pic, shaken(second.pic.W, second.pic.H), 1.05)
+			m, err := finder(t).Find(t.Context(), k.pic, segment.Options{Panel: k.corners, Second: asSecond(shot, k.pic)})
+			require.NoError(t, err, k.name)
+			a.add(k, m.Gap, len(m.Tiles))
+		}
+	}
+	fmt.Fprintf(w, "two photos: the finder and the change of paper\t%.3f\t%.3f\t%.3f\t\t\t\n", a.iou/a.n, a.f1/a.n, a.cnt/a.n)
 	w.Flush()
 	t.Log("\n" + text.String())
 }
@@ -58,23 +75,22 @@ var incomplete = map[string]bool{"setts_fan": true, "stones_round": true, "cobbl
 // average sums scores up.
 type average struct{ n, iou, f1, cnt float64 }
 
-func (a *average) add(k known, gap []uint8) {
+func (a *average) add(k known, gap []uint8, tiles int) {
 	w, h := k.pic.W, k.pic.H
 	truth, found := score.Gap(k.gap), score.Gap(gap)
-	_, tiles := score.Tiles(w, h, k.panel, found, score.LeastTile(w, h))
 	a.n++
 	a.iou += score.IoU(k.panel, truth, found)
 	a.f1 += score.BoundaryF1(w, h, k.panel, truth, found, 2)
 	a.cnt += score.CountError(k.tiles, tiles)
 }
 
-func bothTogether(t *testing.T, k known) []uint8 {
+func bothTogether(t *testing.T, k known) ([]uint8, int) {
 	m, err := finder(t).Find(context.Background(), k.pic, segment.Options{Panel: k.corners})
 	require.NoError(t, err, k.name)
-	return m.Gap
+	return m.Gap, len(m.Tiles)
 }
 
-func networkAlone(t *testing.T, k known) []uint8 {
+func networkAlone(t *testing.T, k known) ([]uint8, int) {
 	n, err := net.Load()
 	require.NoError(t, err)
 	w, h := k.pic.W, k.pic.H
@@ -88,13 +104,20 @@ func networkAlone(t *testing.T, k known) []uint8 {
 	for i, tile := range n.Tiles(rgb, w, h, 0) {
 		gap[i] = uint8(255*(1-tile) + .5)
 	}
-	return gap
+	return gap, pieces(k, gap)
+}
+
+// pieces counts what the mask alone parts.
+func pieces(k known, gap []uint8) int {
+	w, h := k.pic.W, k.pic.H
+	_, n := score.Tiles(w, h, k.panel, score.Gap(gap), score.LeastTile(w, h))
+	return n
 }
 
 // colourAlone takes the colour of the bed from a strip just outside the panel (on
 // scans, which have none, the darkest twentieth stands for it), and whatever is
 // nearer to it than Otsu's cut is gap.
-func colourAlone(t *testing.T, k known) []uint8 {
+func colourAlone(t *testing.T, k known) ([]uint8, int) {
 	w, h := k.pic.W, k.pic.H
 	lab := make([]colormath.Lab, w*h)
 	for i := range lab {
@@ -112,7 +135,7 @@ func colourAlone(t *testing.T, k known) []uint8 {
 			gap[i] = 255
 		}
 	}
-	return gap
+	return gap, pieces(k, gap)
 }
 
 // bedColour is the mean over a strip of 8 px outside the panel.
