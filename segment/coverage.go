@@ -110,13 +110,20 @@ func shutIn(w, h int, label []int32, in []bool, holes []run, k int) []int32 {
 func (m *Map) cover(ev *evidence, win image.Rectangle, threads int) {
 	steep := float32(crisp * max(1, .6/ev.scale))
 	rows := m.rowsOf(win)
+	step := float64(ev.w) / float64(ev.win.w)
 	colormath.Rows(len(rows), threads, func(s0, s1 int) {
+		plain := newPlainCells(ev, steep)
 		for _, s := range rows[s0:s1] {
 			vx, vy := ev.toView(float64(s.X0), float64(s.Y))
-			step := float64(ev.w) / float64(ev.win.w)
 			row, settled := ev.tile.row(vy+ev.lean.Y), ev.settled.row(vy)
+			cells := plain.at(vy + ev.lean.Y)
+			out := m.Gap[s.Y*m.W : (s.Y+1)*m.W]
 			for i := max(s.X0, win.Min.X); i < min(s.X1, win.Max.X); i++ {
 				x := vx + float64(i-s.X0)*step
+				if c := int(max(x+ev.lean.X, 0)); c < len(cells) && cells[c] != notPlain {
+					out[i] = cells[c].coverage()
+					continue
+				}
 				var gap float32
 				if dx, dy := settled.at(x); dx != 0 || dy != 0 {
 					gap = 1 - ev.tile.at(x+ev.lean.X-dx, vy+ev.lean.Y-dy)
@@ -124,7 +131,7 @@ func (m *Map) cover(ev *evidence, win image.Rectangle, threads int) {
 					gap = 1 - row.at(x+ev.lean.X)
 				}
 				gap = min(max((gap-.5)*steep+.5, 0), 1)
-				m.Gap[s.Y*m.W+i] = uint8(255*gap + .5)
+				out[i] = uint8(255*gap + .5)
 			}
 		}
 	})

@@ -51,7 +51,7 @@ func (ev *evidence) settleEdges(pic *colormath.Picture, lean Point, threads int)
 	colormath.Rows(h, threads, func(y0, y1 int) {
 		p := newProfile(ev, pic)
 		for y := max(y0, 2); y < min(y1, h-2); y++ {
-			for x := 2; x < w-2; x++ {
+			for x := 2 + y%2; x < w-2; x += 2 { // as on a chequer: neighbours tell the same
 				i := y*w + x
 				if !ev.lay.panel[i] || !ev.atEdge(i) {
 					continue
@@ -74,8 +74,7 @@ func (ev *evidence) settleEdges(pic *colormath.Picture, lean Point, threads int)
 			}
 		}
 	})
-	spread(s.x, s.y, weight, threads)
-	return s
+	return s.spread(weight, threads)
 }
 
 // atEdge says whether the coverage passes a half between this pixel and one of
@@ -185,41 +184,44 @@ func mean(c [][3]float64) (m [3]float64) {
 
 // spread carries the measured shifts to the pixels round the edge and evens them
 // out along it: a box of five by five view px, each sample counting alike.
-func spread(x, y, weight *plane, threads int) {
-	bx, by, bw := box(x, threads), box(y, threads), box(weight, threads)
-	for i, w := range bw.v {
-		x.v[i], y.v[i] = 0, 0
-		if w > 2.5 { // of at most five or so on a straight edge
-			x.v[i], y.v[i] = bx.v[i]/w, by.v[i]/w
+func (s *shift) spread(weight *plane, threads int) *shift {
+	w, h := weight.w, weight.h
+	out := &shift{newPlane(w, h), newPlane(w, h)}
+	colormath.Rows(h, threads, func(y0, y1 int) {
+		column, row := make([]float32, w), make([][]float32, 3)
+		for k := range row {
+			row[k] = make([]float32, w)
 		}
-	}
-}
-
-// box sums over five by five px.
-func box(p *plane, threads int) *plane {
-	const r = 2
-	mid, out := newPlane(p.w, p.h), newPlane(p.w, p.h)
-	colormath.Rows(p.h, threads, func(y0, y1 int) {
 		for y := y0; y < y1; y++ {
-			row, to := p.v[y*p.w:(y+1)*p.w], mid.v[y*p.w:(y+1)*p.w]
-			for x := range to {
-				for k := max(0, x-r); k <= min(p.w-1, x+r); k++ {
-					to[x] += row[k]
-				}
-			}
-		}
-	})
-	colormath.Rows(p.h, threads, func(y0, y1 int) {
-		for y := y0; y < y1; y++ {
-			to := out.v[y*p.w : (y+1)*p.w]
-			for k := max(0, y-r); k <= min(p.h-1, y+r); k++ {
-				for x, v := range mid.v[k*p.w : (k+1)*p.w] {
-					to[x] += v
+			weight.box(y, column, row[2])
+			s.x.box(y, column, row[0])
+			s.y.box(y, column, row[1])
+			for x, n := range row[2] {
+				if n > 1.25 { // of two or three on a straight edge
+					out.x.v[y*w+x], out.y.v[y*w+x] = row[0][x]/n, row[1][x]/n
 				}
 			}
 		}
 	})
 	return out
+}
+
+// box sums five by five px round each pixel of row y into out; column is scratch.
+func (p *plane) box(y int, column, out []float32) {
+	const r = 2
+	clear(column)
+	for k := max(0, y-r); k <= min(p.h-1, y+r); k++ {
+		for x, v := range p.v[k*p.w : (k+1)*p.w] {
+			column[x] += v
+		}
+	}
+	for x := range out {
+		sum := float32(0)
+		for _, v := range column[max(0, x-r):min(p.w, x+r+1)] {
+			sum += v
+		}
+		out[x] = sum
+	}
 }
 
 // shiftRow is a shift at one height.

@@ -50,12 +50,14 @@ func (r *planeRow) at(x float64) float32 {
 // Felzenszwalb, Huttenlocher, "Distance transforms of sampled functions",
 // Theory of Computing 8 (2012) 415–428.
 func distances(w, h int, seed func(i int) bool) (dist []float32, nearest []int32) {
-	up := nearestInColumn(w, h, seed)
-	dist, nearest = make([]float32, w*h), make([]int32, w*h)
+	nearest = nearestInColumn(w, h, seed) // rows at first, each row turned into indices on the way
+	dist = make([]float32, w*h)
 	colormath.Rows(h, 0, func(y0, y1 int) {
-		hull, from, f := make([]int, w), make([]float64, w+1), make([]float64, w)
+		hull, from, f, up := make([]int, w), make([]float64, w+1), make([]float64, w), make([]int32, w)
 		for y := y0; y < y1; y++ {
-			distanceRow(y, w, up, hull, from, f, dist, nearest)
+			row := nearest[y*w : (y+1)*w]
+			copy(up, row)
+			distanceRow(y, up, hull, from, f, dist[y*w:(y+1)*w], row)
 		}
 	})
 	return dist, nearest
@@ -96,27 +98,27 @@ func nearestInColumn(w, h int, seed func(i int) bool) []int32 {
 	return up
 }
 
-// distanceRow is the pass along one row; hull, from and f are scratch.
-func distanceRow(y, w int, up []int32, hull []int, from, f []float64, dist []float32, nearest []int32) {
+// distanceRow is the pass along row y: up holds the rows of the nearest seeds above
+// or below; hull, from and f are scratch.
+func distanceRow(y int, up []int32, hull []int, from, f []float64, dist []float32, nearest []int32) {
 	const far = 1e12
-	for x := range w {
+	for x, r := range up {
 		f[x] = far
-		if r := up[y*w+x]; r >= 0 {
+		if r >= 0 {
 			d := float64(int(r) - y)
 			f[x] = d * d
 		}
 	}
 	lowerEnvelope(f, hull, from)
-	for x, k := 0, 0; x < w; x++ {
+	for x, k := 0, 0; x < len(up); x++ {
 		for from[k+1] < float64(x) {
 			k++
 		}
 		q := hull[k]
 		d := float64(x - q)
-		i := y*w + x
-		dist[i], nearest[i] = float32(math.Sqrt(d*d+f[q])), -1
-		if r := up[y*w+q]; r >= 0 {
-			nearest[i] = r*int32(w) + int32(q)
+		dist[x], nearest[x] = float32(math.Sqrt(d*d+f[q])), -1
+		if r := up[q]; r >= 0 {
+			nearest[x] = r*int32(len(up)) + int32(q)
 		}
 	}
 }
