@@ -55,6 +55,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	if err != nil {
 		return preview.FromPhoto(err)
 	}
+	boundMemory(ph.W * ph.H)
 	if w.marks != "" {
 		if s.Marks, err = preview.OpenMarks(ctx, w.marks, ph, photo.Limits{Threads: s.Threads, Lean: true}); err != nil {
 			return err
@@ -65,6 +66,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 		if s.Second, err = photo.OpenFile(ctx, w.second, photo.Limits{Threads: s.Threads, Lean: true}); err != nil {
 			return secondFault(preview.FromPhoto(err))
 		}
+		boundMemory(ph.W*ph.H + s.Second.W*s.Second.H/2) // read reduced, never as a whole
 	}
 	t.progress("finding the gaps")
 	p, err := preview.Make(ctx, ph, s)
