@@ -104,7 +104,7 @@ func (p *Proof) notePair() {
 	h := toPhoto.After(pr.ToPicture)
 	mx, my := h.Apply(float64(p.Second.W)/2, float64(p.Second.H)/2)
 	ux, uy := h.Apply(float64(p.Second.W)/2+100, float64(p.Second.H)/2)
-	turn := math.Atan2(uy-my, ux-mx) * 180 / math.Pi
+	turn := math.Abs(math.Atan2(uy-my, ux-mx) * 180 / math.Pi)
 	paper := "darker"
 	if pr.Lighter {
 		paper = "lighter"
@@ -124,7 +124,7 @@ func brighter(k float64) string {
 	case k < .995:
 		return fmt.Sprintf("%.0f %% darker", 100*(1-k))
 	}
-	return "no brighter"
+	return "neither brighter nor darker"
 }
 
 // pairFault dresses a pair that is none.
