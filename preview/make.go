@@ -106,7 +106,7 @@ func (s *Settings) mmPerPx(q *segment.Quad) float64 {
 
 func newFrame(v *view, m *segment.Map, s Settings) Frame {
 	return Frame{W: v.pic.W, H: v.pic.H, PhotoToFrame: v.toFrame,
-		MmPerPx: s.mmPerPx(&m.Panel), Panel: m.Panel, Outline: m.Outline}
+		MmPerPx: s.mmPerPx(&m.Panel), ToPanel: s.toPanel(m.Panel), Panel: m.Panel, Outline: m.Outline}
 }
 
 func newLight(r light.Reading) Light {

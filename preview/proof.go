@@ -37,10 +37,14 @@ type Proof struct {
 // Frame is the picture that previews are drawn in.
 type Frame struct {
 	W, H         int
-	PhotoToFrame [9]float64      // row-major homography, upright photo px → frame px
-	MmPerPx      float64         // 0 when the panel's size is not known
-	Panel        segment.Quad    // frame px
-	Outline      []segment.Point // frame px
+	PhotoToFrame [9]float64 // row-major homography, upright photo px → frame px
+	MmPerPx      float64    // in the mean; 0 when the panel's size is not known
+
+	// ToPanel takes frame px to mm on the panel; zero when its size is not known.
+	ToPanel colormath.Homography
+
+	Panel   segment.Quad    // frame px
+	Outline []segment.Point // frame px
 }
 
 // Light is what the bed tells about the light.

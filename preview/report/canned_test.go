@@ -16,6 +16,13 @@ const cannedSHA = "00112233445566778899aabbccddeeff00112233445566778899aabbccdde
 // quarter of 2,000 px².
 func canned() *preview.Proof {
 	p := cannedTrials()
+	p.Map.Gap = make([]uint8, 50*40) // the upper quarter is gap
+	for y := range 40 {
+		p.Map.Inside = append(p.Map.Inside, segment.Span{Y: y, X1: 50})
+	}
+	for i := range 500 {
+		p.Map.Gap[i] = 255
+	}
 	p.Map.Panel = p.Frame.Panel
 	p.Panel = contrast.NewPanel(p.Map, p.TileLab, nil, 1)
 	return p

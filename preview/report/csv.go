@@ -17,9 +17,9 @@ import (
 func CSV(w io.Writer, p *preview.Proof) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
-	area, scale := "area_px", 1.0
-	if mm := p.Frame.MmPerPx; mm > 0 {
-		area, scale = "area_mm2", mm*mm
+	area := "area_px"
+	if p.Frame.MmPerPx > 0 {
+		area = "area_mm2"
 	}
 	row := []string{"tile", "x", "y", area, "L", "a", "b", "shade", "delta_l", "hyab", "de00", "merges", "group"}
 	if err := out.Write(row); err != nil {
@@ -28,7 +28,7 @@ func CSV(w io.Writer, p *preview.Proof) error {
 	for i, tile := range p.Map.Tiles {
 		c := p.TileLab[i]
 		row = append(row[:0], strconv.Itoa(i+1), decimal(tile.Centre.X, 1), decimal(tile.Centre.Y, 1),
-			decimal(scale*tile.AreaPx, 2), decimal(c.L, 2), decimal(c.A, 2), decimal(c.B, 2))
+			decimal(p.TileArea(i), 2), decimal(c.L, 2), decimal(c.A, 2), decimal(c.B, 2))
 		for k := range p.Trials {
 			if err := out.Write(append(row, against(&p.Trials[k], i)...)); err != nil {
 				return err

@@ -207,7 +207,7 @@ func gapsOf(p *preview.Proof) Gaps {
 	}
 	mm := p.Frame.MmPerPx
 	if mm > 0 {
-		g.AreaMm2 = new(round(p.Map.GapShare*p.Map.PanelPx*mm*mm, 1))
+		g.AreaMm2 = new(round(p.GapArea(), 1))
 	}
 	for _, w := range p.Map.Sure.Weak(preview.GoodConfidence) {
 		g.Weak = append(g.Weak, Weak{
@@ -226,12 +226,8 @@ func gapsOf(p *preview.Proof) Gaps {
 
 func tilesOf(p *preview.Proof) Tiles {
 	areas := make([]float64, len(p.Map.Tiles))
-	scale, sized := 1.0, p.Frame.MmPerPx > 0
-	if sized {
-		scale = p.Frame.MmPerPx * p.Frame.MmPerPx
-	}
 	for i := range areas {
-		areas[i] = scale * p.Map.Tiles[i].AreaPx
+		areas[i] = p.TileArea(i)
 	}
 	t := Tiles{Count: len(areas), Cut: new(p.Map.CutTiles())}
 	if p.Panel != nil {
@@ -241,7 +237,7 @@ func tilesOf(p *preview.Proof) Tiles {
 		return t
 	}
 	s := new(spread(colormath.SpreadOf(areas), 2))
-	if sized {
+	if p.Frame.MmPerPx > 0 {
 		t.AreaMm2 = s
 	} else {
 		t.AreaPx = s
