@@ -49,7 +49,8 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p.measure(v.pic, reading.Field)
 	p.Trials = try(p, s)
 	p.noteTies()
-	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.recessPx(), s.Threads)
+	lamp := light.ReadLamp(v.pic, p.Map, reading, p.heightPx())
+	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, lamp, p.recessPx(), s.Threads)
 	return p, ctx.Err()
 }
 
@@ -70,6 +71,19 @@ func (p *Proof) recessPx() float64 {
 		return 0
 	}
 	return grout.RecessMm / p.Frame.MmPerPx
+}
+
+// heightPx is the height of the tiles over the bed in frame px; where the scale is
+// not known it stands in the same proportion to the recess as it mostly does.
+func (p *Proof) heightPx() float64 {
+	mm := p.Settings.Job.ThicknessMm
+	if mm == 0 {
+		mm = 4
+	}
+	if p.Frame.MmPerPx == 0 {
+		return .4 * p.Map.GapWidthPx.P50 * mm / grout.RecessMm
+	}
+	return mm / p.Frame.MmPerPx
 }
 
 // Draw gives the panel with the shade of Trials[i] at full size. Calls for

@@ -43,14 +43,14 @@ const (
 // NewFill prepares a panel. base is the photo in 8-bit sRGB, as large as pic; it
 // is copied for each drawing and never changed. recessPx is how deep the joint
 // lies below the faces, px; 0 when the scale is not known.
-func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, recessPx float64, threads int) *Fill {
+func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, lamp light.Lamp, recessPx float64, threads int) *Fill {
 	if recessPx <= 0 {
 		recessPx = recessShare * m.GapWidthPx.P50
 	}
 	f := &Fill{base: base, m: m, threads: threads}
 	middle := field.At(field.Middle())
 	f.light = [3]float32{float32(middle.R), float32(middle.G), float32(middle.B)}
-	f.prepare(pic, field, newRecess(m, max(recessPx, .5), threads))
+	f.prepare(pic, field, newRecess(m, max(recessPx, .5), lamp, threads))
 	return f
 }
 

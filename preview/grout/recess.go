@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gapshade/colormath"
+	"gapshade/preview/light"
 	"gapshade/segment"
 )
 
@@ -14,11 +15,6 @@ const (
 	RecessMm    = 0.8
 	recessShare = 0.4
 )
-
-// skyShare is how much of the light on a joint comes from all round and is
-// dimmed by the walls beside it; the rest comes from one side and reaches most
-// of it. Ours: it fits drawn panels under a window, a lamp and a soft box.
-const skyShare = 0.3
 
 // recess dims the light on a joint that lies below the faces, on a reduced
 // grid: the walls beside it hide part of the sky, and the wall on the lamp's
@@ -38,19 +34,14 @@ type recess struct {
 	factor []float32
 }
 
-// Shape of the lamp's shadow, in recess depths: its length (a lamp at 45°) and
-// its softness; and how much of the light the lamp gives, per unit of
-// segment.Lamp's strength, at most mostLamp. Ours, as skyShare.
-const (
-	shadowLength = 1.0
-	shadowSoft   = 0.5
-	lampShare    = 1.0
-	mostLamp     = 0.4
-)
+// skyLoss is how much of the light from all round the walls beside a place keep
+// off, over what they hide of the sky: most of it they send on. Ours.
+const skyLoss = 0.04
 
-// newRecess measures the dimming for a recess of depth px.
-func newRecess(m *segment.Map, depth float64, threads int) *recess {
-	r := &recess{step: max(1, math.Floor(depth/2))}
+const edgeLeft = .72
+// newRecess measures the dimming for a recess of depth px under a lamp.
+func newRecess(m *segment.Map, depth float64, lamp light.Lamp, threads int) *recess {
+	r := &recess{step: max(1, math.Floor(depth/3))}
 	n := int(r.step)
 	r.w, r.h = (m.W+n-1)/n, (m.H+n-1)/n
 	open := make([]float32, r.w*r.h)
@@ -61,25 +52,40 @@ func newRecess(m *segment.Map, depth float64, threads int) *recess {
 			}
 		}
 	})
-	sky, sun := r.blurred(open, depth/r.step, threads), r.blurred(open, shadowSoft*depth/r.step, threads)
-	lamp := m.Lamp
-	strength := lamp.Strength()
-	share := float32(min(lampShare*strength, mostLamp))
-	var dx, dy float64
-	if strength > 0 {
-		l := shadowLength * depth / r.step / strength
-		dx, dy = l*lamp.X, l*lamp.Y
+	sky := r.blurred(open, depth/r.step, threads)
+	reach := 0.
+	if lamp.Share > 0 {
+		reach = lamp.Reach * edgeLeft * depth / lamp.Height / r.step
 	}
 	r.factor = make([]float32, r.w*r.h)
 	colormath.Rows(r.h, threads, func(y0, y1 int) {
 		for y := y0; y < y1; y++ {
 			for x := range r.w {
-				lit := r.between(sun, float64(x)+dx, float64(y)+dy)
-				r.factor[y*r.w+x] = 1 - skyShare*(1-sky[y*r.w+x]) - share*(1-lit)
+				i := y*r.w + x
+				lit := 1.0
+				if reach > 0 && open[i] > 0 {
+					lit = lamp.Lit(r.away(open, float64(x), float64(y), lamp.X, lamp.Y, 2.5*reach), reach)
+				}
+				r.factor[i] = float32(lamp.Share*lit) + float32(1-lamp.Share)*(1-skyLoss*(1-sky[i]))
 			}
 		}
 	})
 	return r
+}
+
+// away is the distance from a place to the next wall in a direction, grid px, at
+// most far.
+func (r *recess) away(open []float32, x, y, dx, dy, far float64) float64 {
+	const step = 0.5
+	last := r.between(open, x, y)
+	for d := step; d < far; d += step {
+		v := r.between(open, x+d*dx, y+d*dy)
+		if v <= .5 && last > .5 {
+			return d - step*float64((.5-v)/(last-v))
+		}
+		last = v
+	}
+	return far
 }
 
 // cellMean is the mean openness of one grid cell: the gap's share, and all of

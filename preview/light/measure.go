@@ -43,7 +43,7 @@ func Measure(pic *colormath.Picture, m *segment.Map, bed *colormath.LinearRGB) R
 		f.scaled(1/mean.R, 1/mean.G, 1/mean.B)
 		return r
 	}
-	f.scaled(1/bed.R, 1/bed.G, 1/bed.B)
+	f.scaled(1/(bed.R+haze), 1/(bed.G+haze), 1/(bed.B+haze))
 	f.steady(bed.Luminance())
 	r.Known = true
 	e := f.At(f.x0, f.y0)
@@ -58,7 +58,7 @@ func Measure(pic *colormath.Picture, m *segment.Map, bed *colormath.LinearRGB) R
 // seldom off by more than a quarter (both ours). The level is the mean of the two, in logarithms,
 // weighted by their variances.
 const (
-	haze     = 0.005
+	haze     = 0.003
 	exposure = 0.25
 )
 
@@ -160,7 +160,7 @@ func read(gaps, beside []sample, tileLight float64) (shape [6]float64, colour [3
 			inner[i].weight = besideInner
 		}
 		shape = fit(append(open, inner...))
-		colour = colourOf(kin, shape, -.4, .4)
+		colour = colourOf(kin, shape, -.12, .4)
 	}
 	return shape, colour
 }
