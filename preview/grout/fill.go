@@ -21,13 +21,17 @@ type Fill struct {
 }
 
 // jointPixel is a pixel that grout will cover wholly.
-type jointPixel struct{ x, level uint16 }
+type jointPixel struct {
+	x     uint16
+	level [3]uint16
+}
 
 // edgePixel is a pixel that grout will share with a tile.
 type edgePixel struct {
-	x, level uint16
-	gap      float32    // share of grout, 0…1
-	tile     [3]float32 // the tile's own colour there, linear, free of old bed
+	x     uint16
+	level [3]uint16
+	gap   float32    // share of grout, 0…1
+	tile  [3]float32 // the tile's own colour there, linear, free of old bed
 }
 
 type rowStart struct{ joint, edge int }
@@ -50,7 +54,7 @@ func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *li
 	f := &Fill{base: base, m: m, threads: threads}
 	middle := field.At(field.Middle())
 	f.light = [3]float32{float32(middle.R), float32(middle.G), float32(middle.B)}
-	f.prepare(pic, field, newRecess(m, max(recessPx, .5), lamp, threads))
+	f.prepare(pic, field, newRecess(m, max(recessPx, .5), lamp, pic, threads))
 	return f
 }
 
@@ -78,13 +82,20 @@ func (f *Fill) prepare(pic *colormath.Picture, field *light.Field, r *recess) {
 	step := levelStep / float32(field.Level(field.Middle()))
 	f.joint, f.edge = make([]jointPixel, f.rows[f.m.H].joint), make([]edgePixel, f.rows[f.m.H].edge)
 	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
-		at, lit, dim := f.rows[y0], make([]float32, f.m.W), make([]float32, f.m.W)
+		at, base, dim := f.rows[y0], make([]float32, f.m.W), make([]float32, f.m.W)
+		var lit [3][]float32
+		for c := range lit {
+			lit[c] = make([]float32, f.m.W)
+		}
 		for _, sp := range f.spans(y0, y1) {
 			n := sp.X1 - sp.X0
-			field.Row(sp.Y, sp.X0, lit[:n])
+			field.Row(sp.Y, sp.X0, base[:n])
 			r.row(sp.Y, sp.X0, dim[:n])
-			for i := range n {
-				lit[i] *= dim[i] * step
+			for c := range lit {
+				r.glowRow(c, sp.Y, sp.X0, lit[c][:n])
+				for i := range n {
+					lit[c][i] = base[i]*dim[i]*step + lit[c][i]*levelStep/f.light[c]
+				}
 			}
 			at = f.sortRow(pic, sp, lit, at)
 		}
@@ -93,13 +104,16 @@ func (f *Fill) prepare(pic *colormath.Picture, field *light.Field, r *recess) {
 
 // sortRow puts one run's pixels in place, lit being their light in steps, and
 // returns the next free places.
-func (f *Fill) sortRow(pic *colormath.Picture, sp segment.Span, lit []float32, at rowStart) rowStart {
+func (f *Fill) sortRow(pic *colormath.Picture, sp segment.Span, lit [3][]float32, at rowStart) rowStart {
 	for i, g := range f.m.Gap[sp.Y*f.m.W+sp.X0 : sp.Y*f.m.W+sp.X1] {
 		if g == 0 {
 			continue
 		}
 		x := sp.X0 + i
-		level := uint16(min(lit[i]+.5, levels-1))
+		var level [3]uint16
+		for c := range level {
+			level[c] = uint16(min(lit[c][i]+.5, levels-1))
+		}
 		if g == 255 {
 			f.joint[at.joint] = jointPixel{uint16(x), level}
 			at.joint++
@@ -146,22 +160,25 @@ func (f *Fill) Canvas() *image.RGBA {
 // shade; copying the photo each time took longer than painting.
 func (f *Fill) Paint(canvas *image.RGBA, s Shade) {
 	grout := f.lit(s)
-	table := make([][3]uint8, levels)
-	for i := range table {
-		for c, g := range grout {
-			table[i][c] = colormath.Encode8(g * float32(i) / levelStep)
+	var table [3][]uint8
+	for c, g := range grout {
+		table[c] = make([]uint8, levels)
+		for i := range table[c] {
+			table[c][i] = colormath.Encode8(g * float32(i) / levelStep)
 		}
 	}
 	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
 		for y := y0; y < y1; y++ {
 			row := canvas.Pix[y*canvas.Stride : (y+1)*canvas.Stride]
 			for _, j := range f.joint[f.rows[y].joint:f.rows[y+1].joint] {
-				copy(row[4*int(j.x):4*int(j.x)+3], table[j.level][:])
+				for c := range table {
+					row[4*int(j.x)+c] = table[c][j.level[c]]
+				}
 			}
 			for i := f.rows[y].edge; i < f.rows[y+1].edge; i++ {
 				e := &f.edge[i]
-				l := e.gap * float32(e.level) / levelStep
 				for c, g := range grout {
+					l := e.gap * float32(e.level[c]) / levelStep
 					row[4*int(e.x)+c] = colormath.Encode8((1-e.gap)*e.tile[c] + l*g)
 				}
 			}

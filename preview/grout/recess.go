@@ -32,15 +32,18 @@ type recess struct {
 	w, h   int
 	step   float64 // picture px per grid px
 	factor []float32
+	glow   [3][]float32 // what the walls send on, linear light
 }
 
 // skyLoss is how much of the light from all round the walls beside a place keep
 // off, over what they hide of the sky: most of it they send on. Ours.
-const skyLoss = 0.04
+var skyLoss float32 = 0.04
 
-const edgeLeft = .72
+var edgeLeft = .72
+var Pm = map[string]float64{}
+
 // newRecess measures the dimming for a recess of depth px under a lamp.
-func newRecess(m *segment.Map, depth float64, lamp light.Lamp, threads int) *recess {
+func newRecess(m *segment.Map, depth float64, lamp light.Lamp, pic *colormath.Picture, threads int) *recess {
 	r := &recess{step: max(1, math.Floor(depth/3))}
 	n := int(r.step)
 	r.w, r.h = (m.W+n-1)/n, (m.H+n-1)/n
@@ -53,6 +56,23 @@ func newRecess(m *segment.Map, depth float64, lamp light.Lamp, threads int) *rec
 		}
 	})
 	sky := r.blurred(open, depth/r.step, threads)
+	k := float32(.2)
+	if v, ok := Pm["k"]; ok {
+		k = float32(v)
+	}
+	for c := range r.glow {
+		wall := make([]float32, r.w*r.h)
+		colormath.Rows(r.h, threads, func(y0, y1 int) {
+			for y := y0; y < y1; y++ {
+				for x := range r.w {
+					if open[y*r.w+x] < 1 {
+						wall[y*r.w+x] = k * (1 - open[y*r.w+x]) * r.tileMean(m, pic, x*n, y*n, n, c)
+					}
+				}
+			}
+		})
+		r.glow[c] = r.blurred(wall, depth/r.step, threads)
+	}
 	reach := 0.
 	if lamp.Share > 0 {
 		reach = lamp.Reach * edgeLeft * depth / lamp.Height / r.step
@@ -71,6 +91,20 @@ func newRecess(m *segment.Map, depth float64, lamp light.Lamp, threads int) *rec
 		}
 	})
 	return r
+}
+
+func (r *recess) tileMean(m *segment.Map, pic *colormath.Picture, x0, y0, n, c int) float32 {
+	x1, y1 := min(x0+n, m.W), min(y0+n, m.H)
+	var sum, k float32
+	for y := y0; y < y1; y++ {
+		for i := y*m.W + x0; i < y*m.W+x1; i++ {
+			if m.Label[i] > 0 {
+				sum += pic.Pix[3*i+c]
+				k++
+			}
+		}
+	}
+	return sum / max(k, 1)
 }
 
 // away is the distance from a place to the next wall in a direction, grid px, at
@@ -151,6 +185,13 @@ func (r *recess) between(v []float32, x, y float64) float32 {
 }
 
 // row fills out with the factor on the light for pixels x0 … of row y.
+func (r *recess) glowRow(c, y, x0 int, out []float32) {
+	gy := (float64(y)+.5)/r.step - .5
+	for i := range out {
+		out[i] = r.between(r.glow[c], (float64(x0+i)+.5)/r.step-.5, gy)
+	}
+}
+
 func (r *recess) row(y, x0 int, out []float32) {
 	gy := (float64(y)+.5)/r.step - .5
 	for i := range out {
