@@ -44,7 +44,7 @@ const directions = 24
 // there, and give this much of the light.
 const (
 	shadowBelt      = 2.2
-	mostSamples     = 1500
+	mostSamples     = 2500
 	fewestSamples   = 300
 	leastExplained  = 0.35
 	leastShare      = 0.12
@@ -74,6 +74,14 @@ func ReadLamp(pic *colormath.Picture, m *segment.Map, r Reading, height float64)
 			}
 		}
 	})
+	n := 0
+	for i := range s {
+		if openness(away[i][:], height) > .3 {
+			s[n], away[n] = s[i], away[i]
+			n++
+		}
+	}
+	s, away = s[:n], away[:n]
 	var best Lamp
 	for range 3 {
 		var c [3]float64
@@ -95,10 +103,6 @@ func shadowSamples(pic *colormath.Picture, m *segment.Map, r Reading, height flo
 	belt := shadowBelt * height
 	lo, hi := box(m.Panel)
 	step := max(1, int(math.Sqrt(2*belt*(hi.X-lo.X+hi.Y-lo.Y)/mostSamples)))
-	hole := map[int][2]int{}
-	for _, s := range m.Panel.Grown(1.5).Spans(m.W, m.H) {
-		hole[s.Y] = [2]int{s.X0, s.X1}
-	}
 	bed := [3]float64{math.Log(max(r.Bed.R, darkest)), math.Log(max(r.Bed.G, darkest)), math.Log(max(r.Bed.B, darkest))}
 	at := math.Log(f.Level(f.Middle()))
 	var out []shadowSample
@@ -106,9 +110,8 @@ func shadowSamples(pic *colormath.Picture, m *segment.Map, r Reading, height flo
 		if s.Y%step != 0 {
 			continue
 		}
-		h := hole[s.Y]
 		for x := s.X0; x < s.X1; x += step {
-			if x >= h[0] && x < h[1] {
+			if !openBed(m, x, s.Y) {
 				continue
 			}
 			p := newSample(pic, f, x, s.Y)
@@ -119,6 +122,19 @@ func shadowSamples(pic *colormath.Picture, m *segment.Map, r Reading, height flo
 		}
 	}
 	return out
+}
+
+func openBed(m *segment.Map, x, y int) bool {
+	if x < 1 || y < 1 || x >= m.W-1 || y >= m.H-1 {
+		return false
+	}
+	i := y*m.W + x
+	for _, k := range [5]int{i, i - 1, i + 1, i - m.W, i + m.W} {
+		if m.Label[k] != 0 || m.Gap[k] != 0 && m.Gap[k] != 255 {
+			return false
+		}
+	}
+	return true
 }
 
 // over is the log of a sample's light over that of the bed in the open; not ok when
@@ -178,7 +194,7 @@ func bestLamp(s []shadowSample, away [][directions]float64, height float64) (Lam
 	}
 	best.left = least/squares(light)
 	best.Open=coef[0]+coef[1]+coef[2]
-println(int(1000*best.Open),int(1000*best.left))
+println(len(s),int(100*best.X),int(100*best.Y),int(100*best.Reach/best.Height),int(100*best.Share),int(100*best.Soft),int(1000*best.Open),int(1000*best.left))
 	return best, coef
 }
 
