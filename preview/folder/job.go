@@ -67,16 +67,28 @@ func jobFault(in *quantity.Input, err error) error {
 
 // JobFiles are the writers of the files of a sheet, none without one; the calendar
 // only with a start.
-func JobFiles(to Sink, s *job.Sheet) []func() error {
+func JobFiles(to Sink, s *job.Sheet) (out []func() error) {
 	if s == nil {
 		return nil
 	}
-	file := func(name string, write func(io.Writer, job.Sheet) error) func() error {
-		return func() error { return to(name, func(w io.Writer) error { return write(w, *s) }) }
-	}
-	out := []func() error{file("job.html", job.HTML), file("job.pdf", job.PDF)}
-	if !s.Start.IsZero() {
-		out = append(out, file("clock.ics", job.Calendar))
+	for _, name := range JobNames() {
+		if name == calendar && s.Start.IsZero() {
+			continue
+		}
+		out = append(out, func() error { return to(name, func(w io.Writer) error { return JobFile(w, s, name) }) })
 	}
 	return out
+}
+
+const calendar = "clock.ics"
+
+// JobFile writes one file of a sheet, by its name.
+func JobFile(w io.Writer, s *job.Sheet, name string) error {
+	switch name {
+	case "job.html":
+		return job.HTML(w, *s)
+	case "job.pdf":
+		return job.PDF(w, *s)
+	}
+	return job.Calendar(w, *s)
 }
