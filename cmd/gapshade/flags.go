@@ -16,7 +16,7 @@ type words struct {
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "second": "PHOTO", "second-bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shoulder": "WIDTH", "marks": "FILE.png",
-	"grey": "X,Y,R", "shades": "LIST|FILE.csv", "aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "threads": "N",
+	"grey": "X,Y,R", "shades": "LIST|FILE.csv", "aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "threads": "N", "port": "N",
 	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
 	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
 	// of the shades commands
