@@ -308,3 +308,8 @@ func TestSample(t *testing.T) {
 	require.Nil(t, s.Fault)
 	assert.NotNil(t, s.Report.Job)
 }
+
+func decode(t *testing.T, b []byte, v any) {
+	t.Helper()
+	require.NoError(t, json.Unmarshal(b, v))
+}
