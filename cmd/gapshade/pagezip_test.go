@@ -104,7 +104,7 @@ func TestPageZipIsTheCommand(t *testing.T) {
 				"corners":[[34.5,28],[325,28],[325,271.25],[35,271]],
 				"shades":[{"id":"mine","lab":[61.37,1.0625,-2.5]},{"id":"near-black","lab":[25.26,0,0]}],
 				"job":{"thickness":"3mm","edge":"8mm","allowance":"12.5%","start":"2026-05-04T10:00","units":"us","place":"wet"}}`,
-			strokes: []string{`{"mark":"gap","radius":3,"points":[[60,40],[60,62]]}`, `{"mark":"tile","radius":4,"points":[[84,100],[84,120]]}`},
+			strokes: []string{`{"mark":"gap","radius":3,"points":[[60,40],[60,62]]}`, `{"mark":"tile","radius":4,"points":[[84,100],[84,120]]}`, `{"mark":"outside","radius":15,"points":[[300,250]]}`},
 			files:   []string{"shades.csv", "marks.png", "clock.ics"},
 		},
 		"two photos": {second: drawnOnBlack(), settings: `{"bed":"white","second_bed":"black","shades":[{"id":"near-black","lab":[25.26,0,0]}]}`},

@@ -18,7 +18,7 @@ type stroke struct {
 }
 
 // shows is what each mark says.
-var shows = map[string]segment.Shows{"gap": segment.ShowsGap, "tile": segment.ShowsTile}
+var shows = map[string]segment.Shows{"gap": segment.ShowsGap, "tile": segment.ShowsTile, "outside": segment.ShowsOutside}
 
 // More strokes than a hand paints, and points than one movement has; as many strokes
 // as marks are read from a picture.
@@ -27,7 +27,7 @@ const mostStrokes, mostPoints = 2000, 4000
 // check refuses what can't be painted on a photo.
 func (s *stroke) check(of photoFacts) error {
 	if shows[s.Mark] == 0 {
-		return misread(fmt.Sprintf("a stroke can't show %q", s.Mark), "paint gap or tile")
+		return misread(fmt.Sprintf("a stroke can't show %q", s.Mark), "paint gap, tile or outside")
 	}
 	if n := len(s.Points); n == 0 || n > mostPoints {
 		return misread(fmt.Sprintf("a stroke of %d points can't be painted", n), fmt.Sprintf("paint 1 to %d points", mostPoints))
