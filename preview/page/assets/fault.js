@@ -1,0 +1,20 @@
+// What went wrong, in words: what, why, what next. The server's own words are
+// English; those of the page come from the catalogue.
+
+import { at, make } from './element.js';
+import { say } from './words.js';
+
+// Faults that the page words itself, by the status of the reply.
+const ours = { 403: 'fault.secret', 413: 'fault.large' };
+
+// show puts a fault into a place on the page and reads it out.
+export function show(fault, place = 'fault') {
+  const key = !fault.what && (ours[fault.status] ?? 'fault.other');
+  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, fault.why, fault.next];
+  if (key === 'fault.other') console.error(fault);
+  at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
+    make('p', {}, make('b', { text: what })), why ? make('p', { text: why }) : null, next ? make('p', { text: next }) : null,
+    make('button', { type: 'button', class: 'button', lang: document.documentElement.lang, text: say('fault.close'), on: { click: () => clear(place) } })));
+}
+
+export const clear = (place = 'fault') => at(place).replaceChildren();
