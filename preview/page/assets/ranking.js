@@ -23,7 +23,7 @@ let setAim = () => {};
 
 // Words for HyAB between joint and tile: the limits of the report (preview/contrast).
 const contrastWord = h => say(h < 5 ? 'contrast.melts' : h < 12 ? 'contrast.soft' : h <= 30 ? 'contrast.clear' : 'contrast.graphic');
-const contrast = s => say('ranking.contrast', { word: contrastWord(s.contrast.hyab.p50), hyab: number(s.contrast.hyab.p50) });
+const contrast = s => say('ranking.contrast.value', { word: contrastWord(s.contrast.hyab.p50), hyab: number(s.contrast.hyab.p50) });
 
 function sorted() {
   const value = columns.find(([k]) => k === by)[1];
