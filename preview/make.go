@@ -15,30 +15,16 @@ import (
 // Make does the main job on one photo. Errors are *Fault, or ctx's error when
 // cancelled.
 func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
-	if err := s.Validate(ph); err != nil {
-		return nil, err
-	}
-	p := &Proof{Settings: s, Photo: ph}
-	finder, err := segment.NewFinder()
+	b, err := Prepare(ctx, ph, s)
 	if err != nil {
 		return nil, err
 	}
-	v, err := p.look(ctx, finder)
-	if err != nil {
-		return nil, err
-	}
-	s.Corners, s.Marks = v.panel, moved(s.Marks, v.toFrame) // from here on all is in the frame
-	o := s.options()
-	o.Second = p.second(v)
-	p.Map, err = finder.Find(ctx, v.pic, o)
-	if err != nil {
-		return nil, faultOf(err)
-	}
-	if err := p.orderOfBeds(); err != nil {
-		return nil, err
-	}
-	p.Frame = newFrame(v, p.Map, s)
-	p.letSecondGo()
+	p, v := b.start, b.view // without b: what strokes would need can go
+	return p.finish(ctx, v)
+}
+
+// finish does everything that follows once the gaps are found.
+func (p *Proof) finish(ctx context.Context, v *view) (*Proof, error) {
 	p.noteMap()
 	p.noteMarks()
 	reading := light.Measure(v.pic, p.Map, p.bed())
@@ -47,10 +33,16 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p.noteLight(reading)
 	p.noteQuality(v)
 	p.measure(v.pic, reading.Field)
-	p.Trials = try(p, s)
-	p.noteTies()
-	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.recessPx(), s.Threads)
+	p.rank()
+	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.recessPx(), p.Settings.Threads)
 	return p, ctx.Err()
+}
+
+// rank tries the shades.
+func (p *Proof) rank() {
+	p.untied = len(p.Notes)
+	p.Trials = try(p, p.Settings)
+	p.noteTies()
 }
 
 // Base is the bare layout as the frame shows it, 8-bit sRGB: the photo itself,

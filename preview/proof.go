@@ -30,8 +30,9 @@ type Proof struct {
 	card *light.Balance // what a neutral card told; nil = none was marked
 	fill *grout.Fill
 
-	views []contrast.View // from each distance
-	doubt *contrast.Doubt // what the photo can't tell
+	views  []contrast.View // from each distance
+	doubt  *contrast.Doubt // what the photo can't tell
+	untied int             // how many notes there were before the shades were ranked
 }
 
 // Frame is the picture that previews are drawn in.

@@ -25,7 +25,12 @@ func (p *Proof) measure(pic *colormath.Picture, field *light.Field) {
 		bed = &s.Bed.Lab
 	}
 	p.doubt = contrast.NewDoubt(p.Panel, light.Doubt(bed), contrast.DeeperColours(pic, p.Map, field, s.Threads))
-	if p.Frame.MmPerPx > 0 {
+	p.lookFromAfar()
+}
+
+// lookFromAfar prepares the panel as seen from each distance.
+func (p *Proof) lookFromAfar() {
+	if s := &p.Settings; p.Frame.MmPerPx > 0 {
 		p.views = p.Panel.From(s.DistancesM, p.Frame.MmPerPx, s.Threads)
 	}
 }
