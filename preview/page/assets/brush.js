@@ -35,7 +35,7 @@ function paint() {
   c.lineCap = c.lineJoin = 'round';
   for (const s of line ? [...sent, line] : sent) {
     c.strokeStyle = colours[s.mark];
-    c.lineWidth = Math.max(2, 2 * s.radius * reach());
+    c.lineWidth = Math.max(2, 2 * s.radius * pane.scale);
     c.beginPath();
     s.points.forEach((p, i) => i ? c.lineTo(...pane.on(p)) : c.moveTo(...pane.on(p)));
     if (s.points.length === 1) c.lineTo(...pane.on(s.points[0]));
@@ -47,19 +47,12 @@ function paint() {
       c.strokeStyle = colour;
       c.lineWidth = width;
       c.beginPath();
-      c.arc(x, y, Math.max(3, radius * reach()), 0, 7);
+      c.arc(x, y, Math.max(3, radius * pane.scale), 0, 7);
       c.moveTo(x - 12, y); c.lineTo(x + 12, y);
       c.moveTo(x, y - 12); c.lineTo(x, y + 12);
       c.stroke();
     }
   }
-}
-
-// reach is screen px per photo px, near enough also where the panel is straightened.
-function reach() {
-  const { width, height } = panel.state().photo;
-  const a = pane.on([width / 2, height / 2]), b = pane.on([width / 2 + 10, height / 2]);
-  return Math.hypot(a[0] - b[0], a[1] - b[1]) / 10;
 }
 
 let due = false;
@@ -155,7 +148,7 @@ export const tool = {
   cancel() { line = null; soon(); },
   hover(p, e) {
     if (resting() || e.pointerType === 'touch') { ring.hidden = true; return; }
-    const d = Math.max(6, 2 * radius * reach());
+    const d = Math.max(6, 2 * radius * pane.scale);
     const [x, y] = pane.on(p);
     ring.hidden = false;
     Object.assign(ring.style, { width: `${d}px`, height: `${d}px`, transform: `translate(${x - d / 2}px,${y - d / 2}px)` });
@@ -171,7 +164,7 @@ function size(r) {
   slider.value = Math.round(20 * Math.log(radius) / Math.log(400) * 6);
   const px = number(2 * radius);
   const mm = panel.report()?.frame?.mm_per_px;
-  const k = mm && !panel.state().settings.straighten ? mm * panel.report().frame.width / panel.state().photo.width : 0;
+  const k = mm ? mm * panel.report().frame.width / panel.state().photo.width : 0; // the report counts px of the working size
   at('brush-size-word').textContent = k ? say('brush.size.mm', { px, mm: number(2 * radius * k, 1) }) : say('brush.size', { px });
   slider.setAttribute('aria-valuetext', at('brush-size-word').textContent);
   soon();
@@ -195,7 +188,6 @@ export function start(again) {
   at('undo').addEventListener('click', () => panel.undo().then(changed));
   at('redo').addEventListener('click', () => panel.redo().then(changed));
   panel.watch((s, before) => {
-    // aria-disabled keeps the button in the tab order, so that the focus isn't lost at the last step.
     at('undo').disabled = !s.strokes.undo;
     at('redo').disabled = !s.strokes.redo;
     if (!before) { cursor = null; radius = 0; sent = []; }

@@ -16,7 +16,7 @@ let way = 'one';
 let chosen = [];       // ids, 'bare' for the bare layout; the first is in front
 let picked = false;    // a person chose; else the best shade is followed
 let bare = false;
-let look = { state: 'cured', distance: '', vision: 'normal', merged: false };
+const look = { distance: '', vision: 'normal', merged: false }; // the state is a setting: the server draws it
 let divider = null;
 let timer = 0, turn = 0;
 let here = false;      // the step is open
@@ -50,8 +50,8 @@ function item(id) {
   if (look.distance) q.distance = look.distance;
   if (id === 'bare' || bare) return { id: 'bare', name: 'photo', query: q, caption: say('compare.bare'), alt: say('compare.bare.alt') };
   const s = palette.find(id);
-  if (look.state !== 'cured') q.state = look.state;
-  const seen = [say(`look.${look.state}`), look.distance && say('look.from', { m: number(Number(look.distance), 1) }), look.vision !== 'normal' && say(`vision.${look.vision}`)].filter(Boolean).join(', ');
+  const { state } = panel.state().settings;
+  const seen = [say(`look.${state}`), look.distance && say('look.from', { m: number(Number(look.distance), 1) }), look.vision !== 'normal' && say(`vision.${look.vision}`)].filter(Boolean).join(', ');
   return { id, name: `shade-${id}`, query: { ...q, key: s?.lab.join() },
     caption: say('compare.caption', { name: palette.name(id), rank: s?.rank ?? '–', l: number(s?.lab[0] ?? 0), seen }),
     alt: say('compare.alt', { name: palette.name(id), seen }) };
@@ -107,7 +107,7 @@ function sticks() {
   const shown = way === 'divide' || way === 'blink' ? pair() : chosen;
   const focus = document.activeElement?.dataset?.stick;
   const one = (id, hex, name, small) => make('button', { type: 'button', class: 'stick', dataset: { stick: id }, disabled: !ready, 'aria-pressed': String(shown.includes(id)), on: { click: () => choose(id) } },
-    make('span', { class: 'grout', style: hex ? { backgroundColor: hex } : {} }),
+    make('span', { class: hex ? 'grout' : 'grout none', style: hex ? { backgroundColor: hex } : {} }),
     make('span', { class: 'stick-name', text: name }), make('span', { class: 'stick-small', text: small }));
   host.replaceChildren(one('bare', '', say('compare.bare'), say('sticks.before')),
     ...palette.all().map(s => one(s.id, palette.hex(s), palette.name(s.id), s.rank ? say('sticks.rank', { rank: s.rank, l: number(s.lab[0]) }) : '')));
@@ -143,7 +143,7 @@ let dressWays = () => {};
 function dress() {
   dressWays = choices(at('compare-ways'), 'way', ways.map(w => [w, say(`compare.${w}`)]), way, v => { setWay(v); lay(); });
   at('compare-help').textContent = say(`compare.${way}.help`, { most });
-  fill(at('look-state'), ['cured', 'damp', 'enhanced'].map(v => [v, say(`look.${v}.long`)]), look.state);
+  fill(at('look-state'), ['cured', 'damp', 'enhanced'].map(v => [v, say(`look.${v}.long`)]), panel.state()?.settings.state);
   fill(at('look-vision'), ['normal', 'protan', 'deutan', 'tritan'].map(v => [v, say(`vision.${v}.long`)]), look.vision);
   distances();
   sticks();
@@ -180,12 +180,14 @@ export function start() {
     lay();
   });
   at('blink-swap').addEventListener('click', swap);
-  for (const key of ['state', 'distance', 'vision']) at(`look-${key}`).addEventListener('change', e => { look[key] = e.target.value; lay(); });
+  at('look-state').addEventListener('change', e => panel.set({ state: e.target.value }));
+  for (const key of ['distance', 'vision']) at(`look-${key}`).addEventListener('change', e => { look[key] = e.target.value; lay(); });
   at('look-merged').addEventListener('change', e => { look.merged = e.target.checked; lay(); });
   at('shade-off').addEventListener('click', () => panel.set({ shades: palette.asked().filter(s => s.id !== chosen[0]) }));
   panel.watch((s, before) => {
     if (!before) { chosen = []; picked = false; turn = 0; }
     if (!picked && s.report) chosen = [palette.all()[0].id];
+    at('look-state').value = s.settings.state;
     distances();
     if (here) lay(); else sticks();
   });

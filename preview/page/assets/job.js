@@ -8,9 +8,9 @@ import * as palette from './palette.js';
 // Fields of the form in the order of the work: name, kind of field, what to choose from.
 const fields = [
   ['thickness', 'text'], ['material', 'choice', 'materials'], ['place', 'choice', 'places'], ['kind', 'choice', 'kinds'],
-  ['tile', 'text'], ['joint', 'text'], ['edge', 'text'], ['allowance', 'text'], ['temperature', 'text'], ['start', 'when'], ['units', 'choice', 'units'],
+  ['edge', 'text'], ['allowance', 'text'], ['temperature', 'text'], ['pot_life', 'text'], ['clock', 'choice', 'clocks'], ['start', 'when'], ['units', 'choice', 'units'],
 ];
-const left = { materials: [''], places: [''], kinds: [], units: [] };
+const left = { materials: [''], places: [''], kinds: [], units: [], clocks: ['', 'unhurried', 'touch'] };
 const inputs = {};
 
 // length takes a figure with a comma and adds the unit that was left out.
@@ -18,7 +18,7 @@ function clean(name, text) {
   const t = text.trim().replace(/(\d),(\d)/g, '$1.$2');
   if (!/^[\d.]+$/.test(t)) return t;
   const us = panel.state().settings.job.units === 'us';
-  return t + ({ allowance: '%', temperature: us ? 'F' : 'C' }[name] ?? (us ? 'in' : 'mm'));
+  return t + ({ allowance: '%', temperature: us ? 'F' : 'C', pot_life: 'min' }[name] ?? (us ? 'in' : 'mm'));
 }
 
 function build() {
@@ -30,7 +30,7 @@ function build() {
       panel.set({ job: { [name]: kind === 'text' ? clean(name, e.target.value) : e.target.value } });
     } } };
     const input = inputs[name] = kind === 'choice' ? make('select', props) : make('input', { ...props, autocomplete: 'off', type: kind === 'when' ? 'datetime-local' : 'text' });
-    if (kind === 'choice') fill(input, [...left[list], ...palette.choicesOf(list)].map(v => [v, v ? say(`job.${name}.${v}`) : say('job.unsaid')]));
+    if (kind === 'choice') fill(input, [...left[list], ...palette.choicesOf(list)].map(v => [v, v || has(`job.${name}.`) ? say(`job.${name}.${v}`) : say('job.unsaid')]));
     return make('div', { class: 'cell' }, make('label', { class: 'field' }, make('span', { text: say(`job.${name}`) }), input),
       help ? make('p', { class: 'small', id: help, text: say(`job.${name}.help`) }) : null,
       make('p', { class: 'wrong', role: 'alert', dataset: { wrong: name } }));

@@ -17,7 +17,7 @@ export class Loupe {
     const { pane, el } = this;
     const img = pane.base;
     if (!img.naturalWidth) return;
-    const [fx, fy] = pane.fromPhoto(p);
+    const [fx, fy] = p;
     const k = img.naturalWidth / pane.frame[0];
     const span = side / (pane.scale * times) * k;
     const [x, y] = pane.on(p);

@@ -49,9 +49,9 @@ function rows() {
   at('ranking-rows').replaceChildren(...sorted().map(s => make('tr', {}, ...columns.map(([key, , text]) => {
     if (key === 'shade') {
       return make('th', { scope: 'row' }, make('button', { type: 'button', class: 'row-name', on: { click: () => show(s.id) } }, chip(s), make('span', { text: text(s) })),
-        make('small', { text: palette.lightness(s) }));
+        make('small', { text: [palette.lightness(s), ties(s)].filter(Boolean).join(' · ') }));
     }
-    return make('td', { class: 'n', dataset: { head: say(`ranking.${key}`) } }, text(s), key === 'rank' && ties(s) ? make('small', { text: ties(s) }) : null);
+    return make('td', { class: 'n', dataset: { head: say(`ranking.${key}`) } }, text(s));
   }))));
 }
 

@@ -50,7 +50,6 @@ export function start() {
   for (const id of ['size-w', 'size-h', 'size-unit']) at(id).addEventListener('change', sizeSaid);
   at('size-form').addEventListener('submit', e => { e.preventDefault(); sizeSaid(); });
   for (const [id, key] of [['set-gap', 'gap'], ['set-shoulder', 'shoulder']]) at(id).addEventListener('change', e => panel.set({ [key]: e.target.value.trim() }));
-  at('straighten').addEventListener('change', e => panel.set({ straighten: e.target.checked }));
   at('second-file').addEventListener('change', e => { if (e.target.files[0]) panel.second(e.target.files[0]); e.target.value = ''; });
   at('second-off').addEventListener('click', () => panel.secondOff());
   let first, second;
@@ -71,7 +70,6 @@ export function start() {
     second(set.second_bed);
     put(at('set-gap'), set.gap);
     put(at('set-shoulder'), set.shoulder);
-    at('straighten').checked = set.straighten;
     for (const id of ['second-name', 'second-off', 'second-bed-row']) at(id).hidden = !s.second;
     at('second-name').textContent = s.second ? say('second.named', { name: s.second.name }) : '';
   });

@@ -56,6 +56,7 @@ export function start(gone) {
     await paper.lay().catch(panel.complain);
     print();
   });
+  at('straighten').addEventListener('change', e => panel.set({ straighten: e.target.checked }));
   at('take-title').addEventListener('change', e => panel.set({ title: e.target.value.trim() }));
   at('panel-delete').addEventListener('click', async () => {
     const s = panel.state();
@@ -67,6 +68,7 @@ export function start(gone) {
   });
   panel.watch((s, before) => {
     put(at('take-title'), s.settings.title);
+    at('straighten').checked = s.settings.straighten;
     for (const id of ['take-zip', 'take-print']) at(id).disabled = !s.report;
     const [report, ...rest] = at('take-papers').children;
     report.disabled = !s.report;
