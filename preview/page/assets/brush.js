@@ -4,9 +4,9 @@
 import { at, make, choices } from './element.js';
 import { say, number } from './words.js';
 import * as panel from './panel.js';
+import * as palette from './palette.js';
 import * as stage from './stage.js';
 
-const marks = ['look', 'gap', 'tile', 'outside'];
 // Red for gap and blue for tile, as in marks for the command; outside is striped dark.
 const colours = { gap: 'rgba(200,0,40,.6)', tile: 'rgba(20,70,230,.6)', outside: 'rgba(20,20,20,.65)' };
 
@@ -70,17 +70,23 @@ function put(p) {
   soon();
 }
 
+// end sends the stroke in hand.
 function end() {
   if (!line) return;
   const s = line;
   line = null;
   sent.push(s);
+  waiting();
   soon();
   panel.stroke(s).then(ok => ok ? changed() : null).finally(() => {
     sent = sent.filter(o => o !== s);
+    waiting();
     soon();
   });
 }
+
+// waiting shows that the figures are older than the last stroke.
+const waiting = () => at('gap-facts').setAttribute('aria-busy', String(sent.length > 0));
 
 function key(e) {
   if (resting()) return false;
@@ -174,7 +180,7 @@ function size(r) {
 export function start(again) {
   changed = again;
   const dress = () => {
-    choices(at('brush-marks'), 'mark', marks.map(m => [m, say(`brush.${m}`)]), mark, m => {
+    choices(at('brush-marks'), 'mark', ['look', ...palette.choicesOf('marks')].map(m => [m, say(`brush.${m}`)]), mark, m => {
       mark = m;
       if (ring) ring.hidden = true;
       stage.hand(tool);

@@ -33,7 +33,7 @@ function sorted() {
 }
 
 function heads() {
-  at('ranking-heads').replaceChildren(...columns.map(([key]) => make('th', { scope: 'col', class: key === 'shade' ? '' : 'n', 'aria-sort': by === key ? (down ? 'descending' : 'ascending') : null },
+  at('ranking-heads').replaceChildren(...columns.map(([key]) => make('th', { role: 'columnheader', scope: 'col', class: key === 'shade' ? '' : 'n', 'aria-sort': by === key ? (down ? 'descending' : 'ascending') : null },
     make('button', { type: 'button', class: 'sort', dataset: { by: key }, title: say('ranking.sort', { what: say(`ranking.${key}`) }), on: { click: () => {
       down = by === key ? !down : false;
       by = key;
@@ -46,12 +46,12 @@ const chip = s => make('span', { class: 'chip', style: { backgroundColor: palett
 const ties = s => (s.ties ?? []).length ? say('ranking.ties', { ranks: s.ties.map(t => typeof t === 'number' ? number(t) : palette.find(t)?.rank ?? palette.name(t)).join(', ') }) : '';
 
 function rows() {
-  at('ranking-rows').replaceChildren(...sorted().map(s => make('tr', {}, ...columns.map(([key, , text]) => {
+  at('ranking-rows').replaceChildren(...sorted().map(s => make('tr', { role: 'row' }, ...columns.map(([key, , text]) => {
     if (key === 'shade') {
-      return make('th', { scope: 'row' }, make('button', { type: 'button', class: 'row-name', on: { click: () => show(s.id) } }, chip(s), make('span', { text: text(s) })),
+      return make('th', { role: 'rowheader', scope: 'row' }, make('button', { type: 'button', class: 'row-name', on: { click: () => show(s.id) } }, chip(s), make('span', { text: text(s) })),
         make('small', { text: [palette.lightness(s), ties(s)].filter(Boolean).join(' · ') }));
     }
-    return make('td', { class: 'n', dataset: { head: say(`ranking.${key}`) } }, text(s));
+    return make('td', { role: 'cell', class: 'n', dataset: { head: say(`ranking.${key}`) } }, text(s));
   }))));
 }
 

@@ -5,6 +5,7 @@ import { at, choices, put, fill, make } from './element.js';
 import { say, read } from './words.js';
 import * as panel from './panel.js';
 
+const mm = { mm: 1, cm: 10, m: 1000, in: 25.4 };
 const beds = ['auto', 'white', 'grey', 'black'];
 
 // split takes "380x300mm" apart; fractions of an inch stay as they are written.
@@ -31,6 +32,17 @@ function sizeSaid() {
   if (size !== panel.state().settings.size) panel.set({ size });
 }
 
+// convert writes a size that is known already in the other unit; one that is being
+// typed keeps its figures.
+function convert() {
+  const { w, h, unit } = split(panel.state().settings.size);
+  const [x, y] = [read(w), read(h)];
+  if (!unit || at('size-w').value !== w || at('size-h').value !== h || Number.isNaN(x) || Number.isNaN(y)) return;
+  const k = mm[unit] / mm[at('size-unit').value];
+  at('size-w').value = Math.round(x * k * 100) / 100;
+  at('size-h').value = Math.round(y * k * 100) / 100;
+}
+
 // bedRow offers the beds; "own" is any other colour.
 function bedRow(host, setting) {
   const name = `bed-${setting}`;
@@ -47,8 +59,10 @@ function bedRow(host, setting) {
 }
 
 export function start() {
-  for (const id of ['size-w', 'size-h', 'size-unit']) at(id).addEventListener('change', sizeSaid);
+  // Width and height are sent together, when the hand leaves both.
+  at('size-form').addEventListener('focusout', e => { if (!at('size-form').contains(e.relatedTarget)) sizeSaid(); });
   at('size-form').addEventListener('submit', e => { e.preventDefault(); sizeSaid(); });
+  at('size-unit').addEventListener('change', convert);
   for (const [id, key] of [['set-gap', 'gap'], ['set-shoulder', 'shoulder']]) at(id).addEventListener('change', e => panel.set({ [key]: e.target.value.trim() }));
   at('second-file').addEventListener('change', e => { if (e.target.files[0]) panel.second(e.target.files[0]); e.target.value = ''; });
   at('second-off').addEventListener('click', () => panel.secondOff());

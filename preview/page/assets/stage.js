@@ -48,7 +48,8 @@ function shape() {
 
 // refresh asks again for what is laid: after a stroke, a setting, a zoom.
 export function refresh() {
-  if (!panel.state()) return;
+  const s = panel.state();
+  if (!s || !s.report && s.task?.stage === 'reading') return; // there is no picture yet
   wanted.forEach((item, i) => {
     const pane = panes[i];
     pane.caption.textContent = item.caption ?? '';
