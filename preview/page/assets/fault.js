@@ -7,14 +7,18 @@ import { say } from './words.js';
 // Faults that the page words itself, by the status of the reply.
 const ours = { 403: 'fault.secret', 413: 'fault.large' };
 
+// plain leaves out the names of the command's flags, which a field on the page needs none of.
+export const plain = text => (text ?? '').replace(/--[a-z-]+:?\s*/g, '');
+
 // show puts a fault into a place on the page and reads it out.
 export function show(fault, place = 'fault') {
   const key = !fault.what && (ours[fault.status] ?? 'fault.other');
-  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, fault.why, fault.next];
+  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, fault.why, fault.next].map(plain);
   if (key === 'fault.other') console.error(fault);
   at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
     make('p', {}, make('b', { text: what })), why ? make('p', { text: why }) : null, next ? make('p', { text: next }) : null,
     make('button', { type: 'button', class: 'button', lang: document.documentElement.lang, text: say('fault.close'), on: { click: () => clear(place) } })));
+  at(place).scrollIntoView?.({ block: 'nearest' });
 }
 
 export const clear = (place = 'fault') => at(place).replaceChildren();

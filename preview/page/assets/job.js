@@ -2,6 +2,7 @@
 
 import { at, make, english, put, fill } from './element.js';
 import { say, has, number, percent } from './words.js';
+import { plain } from './fault.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
 
@@ -43,7 +44,7 @@ export function fault(f) {
   const input = inputs[name];
   if (!input) return false;
   input.setAttribute('aria-invalid', 'true');
-  at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(english('span', [f.what, f.next].filter(Boolean).join(' – ')));
+  at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(english('span', [f.what, f.next].filter(Boolean).map(plain).join(' – ')));
   input.focus();
   return true;
 }

@@ -11,11 +11,12 @@ const columns = [
   ['rank', s => s.rank, s => number(s.rank)],
   ['shade', s => palette.name(s.id), s => palette.name(s.id)],
   ['contrast', s => s.contrast.hyab.p50, s => contrast(s)],
-  ['lightness', s => s.contrast.delta_l.p50, s => say(s.contrast.delta_l.p50 > 0 ? 'ranking.lighter' : 'ranking.darker', { dl: signed(s.contrast.delta_l.p50) })],
+  ['lightness', s => s.contrast.delta_l.p50, s => side(Math.round(s.contrast.delta_l.p50))],
   ['lost', s => s.merging_share, s => percent(s.merging_share)],
   ['pieces', s => s.merged.pieces ?? s.merged.groups, s => number(s.merged.pieces ?? s.merged.groups)],
   ['score', s => s.score, s => number(s.score)],
 ];
+const side = dl => dl ? say(dl > 0 ? 'ranking.lighter' : 'ranking.darker', { dl: signed(dl) }) : say('ranking.even');
 let by = 'rank';
 let down = false;
 let show = () => {};
