@@ -106,7 +106,7 @@ function sticks() {
   const ready = Boolean(panel.report());
   const shown = way === 'divide' || way === 'blink' ? pair() : chosen;
   const focus = document.activeElement?.dataset?.stick;
-  const one = (id, hex, name, small) => make('button', { type: 'button', class: 'stick', dataset: { stick: id }, disabled: !ready, 'aria-pressed': String(shown.includes(id)), on: { click: () => choose(id) } },
+  const one = (id, hex, name, small) => make('button', { type: 'button', class: 'stick', dataset: { stick: id }, disabled: !ready, 'aria-pressed': String(ready && shown.includes(id)), on: { click: () => choose(id) } },
     make('span', { class: hex ? 'grout' : 'grout none', style: hex ? { backgroundColor: hex } : {} }),
     make('span', { class: 'stick-name', text: name }), make('span', { class: 'stick-small', text: small }));
   host.replaceChildren(one('bare', '', say('compare.bare'), say('sticks.before')),

@@ -7,13 +7,17 @@ import { say } from './words.js';
 // Faults that the page words itself, by the status of the reply.
 const ours = { 403: 'fault.secret', 413: 'fault.large' };
 
-// plain leaves out the names of the command's flags, which a field on the page needs none of.
-export const plain = text => (text ?? '').replace(/--[a-z-]+:?\s*/g, '');
+// plain makes a sentence of the server's words: without the names of the command's
+// flags, which a field on the page needs none of.
+export function plain(text) {
+  const t = (text ?? '').replace(/--[a-z-]+:?\s*/g, '').trim();
+  return t && t[0].toUpperCase() + t.slice(1) + (/[.!?]$/.test(t) ? '' : '.');
+}
 
 // show puts a fault into a place on the page and reads it out.
 export function show(fault, place = 'fault') {
   const key = !fault.what && (ours[fault.status] ?? 'fault.other');
-  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, fault.why, fault.next].map(plain);
+  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, plain(fault.why), plain(fault.next)];
   if (key === 'fault.other') console.error(fault);
   at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
     make('p', {}, make('b', { text: what })), why ? make('p', { text: why }) : null, next ? make('p', { text: next }) : null,

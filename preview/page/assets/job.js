@@ -44,7 +44,7 @@ export function fault(f) {
   const input = inputs[name];
   if (!input) return false;
   input.setAttribute('aria-invalid', 'true');
-  at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(english('span', [f.what, f.next].filter(Boolean).map(plain).join(' – ')));
+  at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(english('span', [f.what, f.next].filter(Boolean).map(plain).join(' ')));
   input.focus();
   return true;
 }

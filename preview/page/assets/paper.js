@@ -49,8 +49,8 @@ export async function lay() {
     make('h1', { text: s.settings.title || s.title || s.photo.name }),
     make('p', { text: say('paper.lead', { aim: say(`aim.${s.settings.aim}`) }) }),
     make('div', { class: 'sheet-grid' }, ...figures.map(f => f[0])),
-    make('p', { text: say('help.honest') }), ranking(),
     english('p', best[0]?.reason ?? ''),
+    make('p', { text: say('help.honest') }), ranking(),
     s.report?.job ? job(s.report.job) : null);
   await Promise.all(figures.map(f => f[1]));
 }

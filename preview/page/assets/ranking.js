@@ -1,7 +1,8 @@
 // The ranking as a table that can be sorted, the reasons, and the report's notes.
 
 import { at, make, choices, english } from './element.js';
-import { say, number, percent, signed } from './words.js';
+import { plain } from './fault.js';
+import { say, has, number, percent, signed } from './words.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
 
@@ -71,7 +72,7 @@ function draw() {
   rows();
   reasons();
   const notes = s.notes?.length ? s.notes : r.notes ?? [];
-  at('notes').replaceChildren(...notes.map(n => english('li', n.text)));
+  at('notes').replaceChildren(...notes.map(n => has(`note.${n.code}`) ? make('li', { text: say(`note.${n.code}`) }) : english('li', plain(n.text))));
   at('notes-part').hidden = !notes.length;
 }
 

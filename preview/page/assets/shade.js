@@ -4,6 +4,7 @@
 import { at, make, choices, fill } from './element.js';
 import { say, number, read } from './words.js';
 import { call, withPhoto } from './api.js';
+import { plain } from './fault.js';
 import { hexOf, labOf } from './colour.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
@@ -66,7 +67,7 @@ async function blend() {
   try {
     const mixed = said.includes(0) ? { lab: said[0] ? first.lab : second.lab } : await call('POST', '/api/blend', { json: { a: { lab: first.lab }, b: { lab: second.lab }, parts: said } });
     if (mine === turn && from === 'blend') set(mixed.lab);
-  } catch (fault) { wrong([fault.what, fault.next].filter(Boolean).join('. ')); }
+  } catch (fault) { wrong([fault.what, fault.next].map(plain).join(' ')); }
 }
 
 async function readChips(file) {
@@ -85,7 +86,7 @@ async function readChips(file) {
     else told(say('shade.chip.none'));
   } catch (fault) {
     told('');
-    wrong([fault.what, fault.why, fault.next].filter(Boolean).join('. '));
+    wrong([fault.what, fault.why, fault.next].map(plain).join(' '));
   }
 }
 

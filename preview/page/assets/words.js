@@ -43,8 +43,10 @@ export function dress(root) {
   for (const el of root.querySelectorAll('[data-word-placeholder]')) el.placeholder = say(el.dataset.wordPlaceholder);
 }
 
-// number writes a figure as the language does; minus is a real minus sign.
+// number writes a figure as the language does; minus is a real minus sign, and
+// what rounds to nothing has none.
 export function number(x, digits = 0, fixed = false) {
+  if (Math.abs(x) < 0.5 * 10 ** -digits) x = 0;
   return new Intl.NumberFormat(language, { maximumFractionDigits: digits, minimumFractionDigits: fixed ? digits : 0 }).format(x).replace('-', '−');
 }
 
