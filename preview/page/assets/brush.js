@@ -194,8 +194,11 @@ export function start(again) {
   at('undo').addEventListener('click', () => panel.undo().then(changed));
   at('redo').addEventListener('click', () => panel.redo().then(changed));
   panel.watch((s, before) => {
-    at('undo').disabled = !s.strokes.undo;
-    at('redo').disabled = !s.strokes.redo;
+    // A button that goes dead hands the focus on, so that keys don't fall to the page.
+    for (const [id, other] of [['undo', 'redo'], ['redo', 'undo']]) {
+      if (!s.strokes[id] && document.activeElement === at(id)) (s.strokes[other] ? at(other) : pane?.field)?.focus();
+    }
+    for (const id of ['undo', 'redo']) at(id).disabled = !s.strokes[id];
     if (!before) { cursor = null; radius = 0; sent = []; }
   });
   return dress;

@@ -1,8 +1,8 @@
 // Looking at shades: one, several side by side, a divider between two, or two in
 // turn. The bare layout is always one key away.
 
-import { at, make, choices, fill } from './element.js';
-import { say, number } from './words.js';
+import { at, make, english, choices, fill } from './element.js';
+import { say, number, percent } from './words.js';
 import * as panel from './panel.js';
 import * as stage from './stage.js';
 import * as palette from './palette.js';
@@ -53,7 +53,7 @@ function item(id) {
   const { state } = panel.state().settings;
   const seen = [say(`look.${state}`), look.distance && say('look.from', { m: number(Number(look.distance), 1) }), look.vision !== 'normal' && say(`vision.${look.vision}`)].filter(Boolean).join(', ');
   return { id, name: `shade-${id}`, query: { ...q, key: s?.lab.join() },
-    caption: say('compare.caption', { name: palette.name(id), rank: s?.rank ?? '–', l: number(s?.lab[0] ?? 0), seen }),
+    caption: say('compare.caption', { name: palette.name(id), rank: s?.rank ?? '–', l: number(s?.lab[0] ?? 0), seen }) + (look.merged && s ? ' · ' + say('compare.lost', { share: percent(s.merging_share) }) : ''),
     alt: say('compare.alt', { name: palette.name(id), seen }) };
 }
 
@@ -84,6 +84,13 @@ export function lay() {
   } else stage.lay(ids.map(item));
   merged(ready, ids);
   sticks();
+  reason(ready);
+}
+
+// reason tells why the shade in front stands where it does.
+function reason(ready) {
+  const s = ready && way === 'one' ? palette.find(chosen[0]) : null;
+  at('shown-reason').replaceChildren(...(s ? [make('h2', { text: say('compare.why') }), english('p', s.reason, { class: 'small' })] : []));
 }
 
 function merged(ready, ids) {

@@ -16,7 +16,7 @@ export function plain(text) {
 
 // show puts a fault into a place on the page and reads it out.
 export function show(fault, place = 'fault') {
-  const key = !fault.what && (ours[fault.status] ?? 'fault.other');
+  const key = fault.status === 403 ? ours[403] : !fault.what && (ours[fault.status] ?? 'fault.other');
   const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, plain(fault.why), plain(fault.next)];
   if (key === 'fault.other') console.error(fault);
   at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },

@@ -1,7 +1,7 @@
 // The rest of the job: what is asked, how much to buy and mix, and the cautions.
 
 import { at, make, english, put, fill } from './element.js';
-import { say, has, number, percent } from './words.js';
+import { say, has, number, percent, local } from './words.js';
 import { plain } from './fault.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
@@ -89,14 +89,14 @@ function result(s) {
 export function start() {
   build();
   panel.watch(s => {
-    for (const [name] of fields) put(inputs[name], s.settings.job[name] ?? '');
+    for (const [name] of fields) put(inputs[name], local(s.settings.job[name] ?? ''));
     result(s);
   });
   return () => {
     build();
     const s = panel.state();
     if (!s) return;
-    for (const [name] of fields) inputs[name].value = s.settings.job[name] ?? '';
+    for (const [name] of fields) inputs[name].value = local(s.settings.job[name] ?? '');
     result(s);
   };
 }

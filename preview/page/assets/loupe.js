@@ -22,7 +22,7 @@ export class Loupe {
     const span = side / (pane.scale * times) * k;
     const [x, y] = pane.on(p);
     el.hidden = false;
-    el.classList.toggle('right', x < pane.field.clientWidth / 2 && y < side + 60);
+    el.classList.toggle('right', x < pane.field.clientWidth / 2 && y > pane.field.clientHeight / 2);
     const c = el.getContext('2d');
     c.fillStyle = '#777';
     c.fillRect(0, 0, el.width, el.height);

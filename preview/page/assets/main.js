@@ -26,6 +26,7 @@ import * as keys from './keys.js';
 
 const { say } = words;
 const kept = 'gapshade-panel'; // this tab's panel, so that a reload comes back to it
+const been = 'gapshade-home';  // the person went to the list by choice
 
 function place(name) {
   document.body.dataset.place = name;
@@ -47,6 +48,7 @@ function home() {
   stage.empty();
   sessionStorage.removeItem(kept);
   sessionStorage.removeItem('gapshade-step');
+  sessionStorage.setItem(been, 'yes');
   fault.clear();
   place('start');
   title();
@@ -107,6 +109,13 @@ function listen() {
   });
 }
 
+// inWork is the panel that the server has on its own bench, such as the photo given
+// with the command; undefined when there is none, or more than one.
+function inWork(panels) {
+  const awake = panels.filter(p => p.stage !== 'asleep');
+  return awake.length === 1 && !sessionStorage.getItem(been) ? awake[0].id : undefined;
+}
+
 async function begin() {
   const known = api.takeSecret();
   await words.load();
@@ -114,9 +123,10 @@ async function begin() {
   if (!known) { place('start'); fault.show({ status: 403 }, 'start-fault'); return; }
   try { await palette.fetchChoices(); } catch (f) { fault.show(f, 'start-fault'); return; }
   wire();
-  const id = sessionStorage.getItem(kept);
+  place('start');
+  const panels = await start.earlier();
+  const id = sessionStorage.getItem(kept) ?? inWork(panels);
   if (id && await start.reopen(id)) bench();
-  else { place('start'); start.earlier(); }
 }
 
 begin();

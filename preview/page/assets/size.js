@@ -2,7 +2,7 @@
 // expected gap and shoulder.
 
 import { at, choices, put, fill, make } from './element.js';
-import { say, read } from './words.js';
+import { say, read, local } from './words.js';
 import * as panel from './panel.js';
 
 const mm = { mm: 1, cm: 10, m: 1000, in: 25.4 };
@@ -37,10 +37,10 @@ function sizeSaid() {
 function convert() {
   const { w, h, unit } = split(panel.state().settings.size);
   const [x, y] = [read(w), read(h)];
-  if (!unit || at('size-w').value !== w || at('size-h').value !== h || Number.isNaN(x) || Number.isNaN(y)) return;
+  if (!unit || read(at('size-w').value) !== x || read(at('size-h').value) !== y || Number.isNaN(x) || Number.isNaN(y)) return;
   const k = mm[unit] / mm[at('size-unit').value];
-  at('size-w').value = Math.round(x * k * 100) / 100;
-  at('size-h').value = Math.round(y * k * 100) / 100;
+  at('size-w').value = local(String(Math.round(x * k * 100) / 100));
+  at('size-h').value = local(String(Math.round(y * k * 100) / 100));
 }
 
 // bedRow offers the beds; "own" is any other colour.
@@ -76,8 +76,8 @@ export function start() {
     const set = s.settings;
     if (!before || set.size !== before.settings.size) {
       const { w, h, unit } = split(set.size);
-      put(at('size-w'), w);
-      put(at('size-h'), h);
+      put(at('size-w'), local(w));
+      put(at('size-h'), local(h));
       if (unit) put(at('size-unit'), unit === 'm' ? 'cm' : unit);
     }
     first(set.bed);

@@ -2,7 +2,7 @@
 // paper that lies beside the panel and gets filled in.
 
 import { at, make } from './element.js';
-import { say, percent, number } from './words.js';
+import { say, percent, number, local } from './words.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
 import * as compare from './compare.js';
@@ -20,7 +20,7 @@ function known(name) {
   const r = s?.report;
   if (!s) return '';
   switch (name) {
-    case 'edges': return s.settings.size.replace(/\s*[x×]\s*/, ' × ').replace(/(\d)([a-z]+)$/, '$1 $2') || (s.settings.corners ? say('slip.corners.set') : r ? say('slip.corners.found') : '');
+    case 'edges': return local(s.settings.size).replace(/\s*[x×]\s*/, ' × ').replace(/(\d)([a-z]+)$/, '$1 $2') || (s.settings.corners ? say('slip.corners.set') : r ? say('slip.corners.found') : '');
     case 'gaps': return r ? say('slip.gaps', { tiles: number(r.tiles.count), share: percent(r.gaps.share) }) : '';
     case 'shades': return r ? palette.name(compare.front()) : '';
     case 'ranking': return r ? say(`aim.${s.settings.aim}.short`) : '';

@@ -52,6 +52,9 @@ export function number(x, digits = 0, fixed = false) {
 
 export const percent = (share, digits = 0) => new Intl.NumberFormat(language, { style: 'percent', maximumFractionDigits: digits }).format(share);
 
+// local shows a figure that was typed or kept the way the language writes it.
+export const local = text => language === 'de' ? text.replace(/(\d)\.(\d)/g, '$1,$2') : text;
+
 // signed writes a difference with its sign.
 export const signed = x => (x > 0 ? '+' : '') + number(x, 0);
 
