@@ -42,7 +42,7 @@ export function draw() {
 function build() {
   at('slip').replaceChildren(...names.map((name, i) => make('li', {}, make('button', { type: 'button', dataset: { step: name }, on: { click: () => go(name, true) } },
     make('span', { class: 'no', 'aria-hidden': 'true', text: String(i + 1) }),
-    make('span', { class: 'what' }, make('span', { class: 'long', text: say(`step.${name}`) }), make('span', { class: 'short', 'aria-hidden': 'true', text: say(`step.${name}.short`) })),
+    make('span', { class: 'what' }, make('span', { class: 'long', text: say(`step.${name}`) }), make('span', { class: 'short', text: say(`step.${name}.short`) })),
     make('span', { class: 'known' })))));
 }
 
