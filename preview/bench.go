@@ -17,6 +17,7 @@ import (
 type Bench struct {
 	start Proof  // the proof as it stands when the gaps are found
 	proof *Proof // the last one, nil after a stroke
+	whole bool   // it knows what is seen from a distance
 	view  *view
 	found *segment.Analysis
 }
@@ -51,19 +52,30 @@ func Prepare(ctx context.Context, ph *photo.Photo, s Settings) (*Bench, error) {
 	return b, nil
 }
 
-// Proof gives the answer as things stand. Errors are ctx's.
+// Near gives the answer as things stand, at once, and whether it is whole: what is
+// seen from a distance takes as long as all the rest, and is there only when Proof
+// was called since the last stroke.
+func (b *Bench) Near() (p *Proof, whole bool) {
+	if b.proof == nil {
+		p := b.start
+		p.Notes = slices.Clip(p.Notes) // the next proof begins with the same ones
+		p.near(b.view)
+		b.proof, b.whole = &p, false
+	}
+	return b.proof, b.whole
+}
+
+// Proof gives the whole answer. Errors are ctx's.
 func (b *Bench) Proof(ctx context.Context) (*Proof, error) {
-	if b.proof != nil {
-		return b.proof, nil
+	if now, whole := b.Near(); !whole {
+		p := *now
+		p.Trials = slices.Clone(p.Trials) // the other proof stays as it was
+		if err := p.far(ctx); err != nil {
+			return nil, err
+		}
+		b.proof, b.whole = &p, true
 	}
-	p := b.start
-	p.Notes = slices.Clip(p.Notes) // the next proof begins with the same ones
-	done, err := p.finish(ctx, b.view)
-	if err != nil {
-		return nil, err
-	}
-	b.proof = done
-	return done, nil
+	return b.proof, nil
 }
 
 // Stroke puts one more stroke on the map, in px of the upright photo.
@@ -108,7 +120,7 @@ func (b *Bench) Try(s Settings) error {
 	p := *b.proof
 	p.Settings, p.Notes = now, slices.Clip(p.Notes[:p.untied])
 	if !slices.Equal(was.DistancesM, now.DistancesM) {
-		p.lookFromAfar()
+		p.views, b.whole = nil, false
 	}
 	p.rank()
 	b.proof = &p

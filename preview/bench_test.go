@@ -11,13 +11,14 @@ import (
 	"gapshade/segment"
 )
 
-// benchStrokes open a gap across a tile, close a joint, and dab.
+// benchStrokes open a gap across a tile, close a joint, dab, and take a corner out.
 func benchStrokes() []segment.Stroke {
 	at := func(x, y, r float64) segment.Dab { return segment.Dab{Point: segment.Point{X: x, Y: y}, R: r} }
 	return []segment.Stroke{
 		{Shows: segment.ShowsGap, Path: []segment.Dab{at(150, 70, 4), at(170, 100, 4)}},
 		{Shows: segment.ShowsTile, Path: []segment.Dab{at(300, 93, 6), at(330, 93, 6)}},
 		{Shows: segment.ShowsTile, Path: []segment.Dab{at(400, 200, 5)}},
+		{Shows: segment.ShowsOutside, Path: []segment.Dab{at(520, 330, 40)}},
 	}
 }
 
@@ -55,8 +56,9 @@ func TestBenchIsMake(t *testing.T) {
 				require.NoError(t, b.Stroke(k))
 			}
 			same(t, b, s)
-			assert.True(t, b.Undo())
-			assert.True(t, b.Undo())
+			for range 3 {
+				assert.True(t, b.Undo())
+			}
 			same(t, b, s)
 		})
 	}

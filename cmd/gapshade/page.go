@@ -20,7 +20,7 @@ func pageCommand(t *talk) *cobra.Command {
 	var noBrowser bool
 	c := &cobra.Command{
 		Use:   "page [PHOTO]",
-		Short: "do the same in the browser: paint, compare, and take all files as a zip",
+		Short: "the same in the browser: paint gaps, compare shades, take a zip",
 		Long: `page opens a page on this computer, which nobody else can reach, to correct the
 gaps by painting and to compare shades as you change them. Panels are kept
 between runs. Ctrl-C ends it; what was painted is kept.`,

@@ -1,9 +1,11 @@
 package page
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"gapshade/segment"
 )
@@ -16,7 +18,7 @@ type stroke struct {
 }
 
 // shows is what each mark says.
-var shows = map[string]segment.Shows{"gap": segment.ShowsGap, "tile": segment.ShowsTile}
+var shows = map[string]segment.Shows{"gap": segment.ShowsGap, "tile": segment.ShowsTile, "outside": segment.ShowsOutside}
 
 // More strokes than a hand paints, and points than one movement has; as many strokes
 // as marks are read from a picture.
@@ -25,7 +27,7 @@ const mostStrokes, mostPoints = 2000, 4000
 // check refuses what can't be painted on a photo.
 func (s *stroke) check(of photoFacts) error {
 	if shows[s.Mark] == 0 {
-		return misread(fmt.Sprintf("a stroke can't show %q", s.Mark), "paint gap or tile")
+		return misread(fmt.Sprintf("a stroke can't show %q", s.Mark), "paint gap, tile or outside")
 	}
 	if n := len(s.Points); n == 0 || n > mostPoints {
 		return misread(fmt.Sprintf("a stroke of %d points can't be painted", n), fmt.Sprintf("paint 1 to %d points", mostPoints))
@@ -46,6 +48,7 @@ func (s *stroke) check(of photoFacts) error {
 // change changes what is kept and then the rest to match. what gives the new state
 // or refuses; nothing has changed then.
 func (p *panel) change(what func(k *kept) error) error {
+	p.stopAfar()
 	p.edit.Lock()
 	defer p.edit.Unlock()
 	was := p.now()
@@ -66,9 +69,12 @@ func (p *panel) change(what func(k *kept) error) error {
 	}
 	p.bench.Lock()
 	defer p.bench.Unlock()
-	told, fault, err := p.catchUp(p.s.work) // who asked may be gone; what is kept must be shown all the same
+	told, fault, err := p.catchUp()
 	if err != nil {
 		return err
+	}
+	if _, whole := p.found.Near(); !whole {
+		p.afar()
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -87,6 +93,52 @@ func (p *panel) again(other bool) {
 	p.mu.Unlock()
 	if other || !busy {
 		p.search()
+	}
+}
+
+// afarAfter is how long nothing must be changed before distance is looked at again:
+// the numbers of a panel as it lies are wanted at once, those from afar when the
+// hand rests.
+const afarAfter = 300 * time.Millisecond
+
+// afar looks from all distances again, in a moment. edit is held.
+func (p *panel) afar() {
+	ctx, stop := context.WithCancel(p.s.work)
+	p.mu.Lock()
+	p.stopFar = stop
+	p.mu.Unlock()
+	p.s.working.Go(func() {
+		defer stop()
+		select {
+		case <-time.After(afarAfter):
+		case <-ctx.Done():
+			return
+		}
+		p.edit.Lock()
+		defer p.edit.Unlock()
+		p.bench.Lock()
+		defer p.bench.Unlock()
+		if ctx.Err() != nil || p.found == nil {
+			return
+		}
+		told, fault, err := p.wholly(ctx)
+		if err != nil {
+			return // the next change will do it
+		}
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.seen, p.fault = told, fault
+		p.tell(true)
+	})
+}
+
+// stopAfar gives that up, because something else is being changed.
+func (p *panel) stopAfar() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.stopFar != nil {
+		p.stopFar()
+		p.stopFar = nil
 	}
 }
 

@@ -9,8 +9,9 @@ import (
 // inks are what marks are painted in. Where a tile has the colour of the first, the
 // second is taken: marks in the photo's own colour are not seen (preview.OpenMarks).
 var inks = map[string][2]color.RGBA{
-	"gap":  {{0xff, 0, 0, 0xff}, {0xa0, 0, 0, 0xff}},
-	"tile": {{0, 0, 0xff, 0xff}, {0, 0, 0xa0, 0xff}},
+	"gap":     {{0xff, 0, 0, 0xff}, {0xa0, 0, 0, 0xff}},
+	"tile":    {{0, 0, 0xff, 0xff}, {0, 0, 0xa0, 0xff}},
+	"outside": {{0, 0xff, 0, 0xff}, {0, 0xa0, 0, 0xff}},
 }
 
 // sameInk is the distance of codes from which an ink is surely seen on a tile;

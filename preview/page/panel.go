@@ -69,9 +69,10 @@ type panel struct {
 	changed  chan struct{} // closed at every change
 	task     *task
 	fault    *shown
-	seen     seen         // what the proof tells
-	small    *photo.Photo // the working picture, once it was read
-	second   *photo.Photo // of the second photo
+	seen     seen               // what the proof tells
+	small    *photo.Photo       // the working picture, once it was read
+	second   *photo.Photo       // of the second photo
+	stopFar  context.CancelFunc // of a look from afar; nil when none is meant
 	used     time.Time
 	pictures map[string][]byte // drawn for this revision
 }

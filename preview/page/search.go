@@ -107,7 +107,7 @@ func (p *panel) find(ctx context.Context, t *task) error {
 		return err
 	}
 	p.progress(t, "measuring", .8)
-	if _, err := b.Proof(ctx); err != nil {
+	if _, err := b.Proof(ctx); err != nil { // here, while nobody waits for the panel's locks
 		return err
 	}
 	return p.place(ctx, t, b, sc)
@@ -126,7 +126,10 @@ func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, sc scale) 
 	p.bench.Lock()
 	defer p.bench.Unlock()
 	p.found, p.scale = b, sc
-	told, fault, err := p.catchUp(ctx)
+	told, fault, err := p.catchUp()
+	if err == nil {
+		told, fault, err = p.wholly(ctx)
+	}
 	if err != nil {
 		p.found = nil
 		return err
@@ -162,9 +165,9 @@ func (p *panel) workingPhotos(ctx context.Context, k *kept) (small, second *phot
 	return small, second, nil
 }
 
-// catchUp brings the bench to what is kept and tells what it says then; fault is
-// about the job alone. bench is held.
-func (p *panel) catchUp(ctx context.Context) (told seen, fault *shown, err error) {
+// catchUp brings the bench to what is kept and tells what it says then, from near;
+// fault is about the job alone. bench is held.
+func (p *panel) catchUp() (told seen, fault *shown, err error) {
 	k := p.now()
 	var want []segment.Stroke
 	for _, s := range k.Strokes {
@@ -190,9 +193,20 @@ func (p *panel) catchUp(ctx context.Context) (told seen, fault *shown, err error
 	if err := p.found.Try(s); err != nil {
 		return told, nil, err
 	}
+	p.proof, _ = p.found.Near()
+	return p.report()
+}
+
+// wholly tells what the bench says from all distances.
+func (p *panel) wholly(ctx context.Context) (told seen, fault *shown, err error) {
 	if p.proof, err = p.found.Proof(ctx); err != nil {
 		return told, nil, err
 	}
+	return p.report()
+}
+
+// report fills the report from the proof and plans the job.
+func (p *panel) report() (told seen, fault *shown, err error) {
 	r := report.FromProof(p.proof, nil)
 	if p.run, err = folder.New(p.proof); err != nil {
 		f, _, _ := show(err)
