@@ -6,9 +6,9 @@ let secret = sessionStorage.getItem(key) ?? '';
 let tellLost = () => {};
 
 // takeSecret reads the secret from the address, keeps it for this tab and takes
-// it out of the address bar and the history.
+// it out of the address bar and the history. It tells whether there is one.
 export function takeSecret() {
-  const said = location.hash.match(/^#([0-9a-f]{32})\b/);
+  const said = location.hash.match(/^#([0-9a-f]{32})$/);
   if (said) {
     secret = said[1];
     sessionStorage.setItem(key, secret);

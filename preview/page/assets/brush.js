@@ -4,9 +4,9 @@
 import { at, make, choices } from './element.js';
 import { say, number } from './words.js';
 import * as panel from './panel.js';
+import * as palette from './palette.js';
 import * as stage from './stage.js';
 
-const marks = ['look', 'gap', 'tile', 'outside'];
 // Red for gap and blue for tile, as in marks for the command; outside is striped dark.
 const colours = { gap: 'rgba(200,0,40,.6)', tile: 'rgba(20,70,230,.6)', outside: 'rgba(20,20,20,.65)' };
 
@@ -35,7 +35,7 @@ function paint() {
   c.lineCap = c.lineJoin = 'round';
   for (const s of line ? [...sent, line] : sent) {
     c.strokeStyle = colours[s.mark];
-    c.lineWidth = Math.max(2, 2 * s.radius * reach());
+    c.lineWidth = Math.max(2, 2 * s.radius * pane.scale);
     c.beginPath();
     s.points.forEach((p, i) => i ? c.lineTo(...pane.on(p)) : c.moveTo(...pane.on(p)));
     if (s.points.length === 1) c.lineTo(...pane.on(s.points[0]));
@@ -47,19 +47,12 @@ function paint() {
       c.strokeStyle = colour;
       c.lineWidth = width;
       c.beginPath();
-      c.arc(x, y, Math.max(3, radius * reach()), 0, 7);
+      c.arc(x, y, Math.max(3, radius * pane.scale), 0, 7);
       c.moveTo(x - 12, y); c.lineTo(x + 12, y);
       c.moveTo(x, y - 12); c.lineTo(x, y + 12);
       c.stroke();
     }
   }
-}
-
-// reach is screen px per photo px, near enough also where the panel is straightened.
-function reach() {
-  const { width, height } = panel.state().photo;
-  const a = pane.on([width / 2, height / 2]), b = pane.on([width / 2 + 10, height / 2]);
-  return Math.hypot(a[0] - b[0], a[1] - b[1]) / 10;
 }
 
 let due = false;
@@ -77,17 +70,23 @@ function put(p) {
   soon();
 }
 
+// end sends the stroke in hand.
 function end() {
   if (!line) return;
   const s = line;
   line = null;
   sent.push(s);
+  waiting();
   soon();
   panel.stroke(s).then(ok => ok ? changed() : null).finally(() => {
     sent = sent.filter(o => o !== s);
+    waiting();
     soon();
   });
 }
+
+// waiting shows that the figures are older than the last stroke.
+const waiting = () => at('gap-facts').setAttribute('aria-busy', String(sent.length > 0));
 
 function key(e) {
   if (resting()) return false;
@@ -155,7 +154,7 @@ export const tool = {
   cancel() { line = null; soon(); },
   hover(p, e) {
     if (resting() || e.pointerType === 'touch') { ring.hidden = true; return; }
-    const d = Math.max(6, 2 * radius * reach());
+    const d = Math.max(6, 2 * radius * pane.scale);
     const [x, y] = pane.on(p);
     ring.hidden = false;
     Object.assign(ring.style, { width: `${d}px`, height: `${d}px`, transform: `translate(${x - d / 2}px,${y - d / 2}px)` });
@@ -171,7 +170,7 @@ function size(r) {
   slider.value = Math.round(20 * Math.log(radius) / Math.log(400) * 6);
   const px = number(2 * radius);
   const mm = panel.report()?.frame?.mm_per_px;
-  const k = mm && !panel.state().settings.straighten ? mm * panel.report().frame.width / panel.state().photo.width : 0;
+  const k = mm ? mm * panel.report().frame.width / panel.state().photo.width : 0; // the report counts px of the working size
   at('brush-size-word').textContent = k ? say('brush.size.mm', { px, mm: number(2 * radius * k, 1) }) : say('brush.size', { px });
   slider.setAttribute('aria-valuetext', at('brush-size-word').textContent);
   soon();
@@ -181,7 +180,7 @@ function size(r) {
 export function start(again) {
   changed = again;
   const dress = () => {
-    choices(at('brush-marks'), 'mark', marks.map(m => [m, say(`brush.${m}`)]), mark, m => {
+    choices(at('brush-marks'), 'mark', ['look', ...palette.choicesOf('marks')].map(m => [m, say(`brush.${m}`)]), mark, m => {
       mark = m;
       if (ring) ring.hidden = true;
       stage.hand(tool);
@@ -195,9 +194,11 @@ export function start(again) {
   at('undo').addEventListener('click', () => panel.undo().then(changed));
   at('redo').addEventListener('click', () => panel.redo().then(changed));
   panel.watch((s, before) => {
-    // aria-disabled keeps the button in the tab order, so that the focus isn't lost at the last step.
-    at('undo').disabled = !s.strokes.undo;
-    at('redo').disabled = !s.strokes.redo;
+    // A button that goes dead hands the focus on, so that keys don't fall to the page.
+    for (const [id, other] of [['undo', 'redo'], ['redo', 'undo']]) {
+      if (!s.strokes[id] && document.activeElement === at(id)) (s.strokes[other] ? at(other) : pane?.field)?.focus();
+    }
+    for (const id of ['undo', 'redo']) at(id).disabled = !s.strokes[id];
     if (!before) { cursor = null; radius = 0; sent = []; }
   });
   return dress;

@@ -17,12 +17,12 @@ export class Loupe {
     const { pane, el } = this;
     const img = pane.base;
     if (!img.naturalWidth) return;
-    const [fx, fy] = pane.fromPhoto(p);
+    const [fx, fy] = p;
     const k = img.naturalWidth / pane.frame[0];
     const span = side / (pane.scale * times) * k;
     const [x, y] = pane.on(p);
     el.hidden = false;
-    el.classList.toggle('right', x < pane.field.clientWidth / 2 && y < side + 60);
+    el.classList.toggle('right', x < pane.field.clientWidth / 2 && y > pane.field.clientHeight / 2);
     const c = el.getContext('2d');
     c.fillStyle = '#777';
     c.fillRect(0, 0, el.width, el.height);

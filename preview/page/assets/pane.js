@@ -1,15 +1,14 @@
 // One picture on the bench: a base (photo or shade) and what lies over it, moved
-// and enlarged by the shared view. Positions outside are px of the upright photo.
+// and enlarged by the shared view. Positions are px of the upright photo, whatever
+// size the pictures come in; pixel centres lie at whole numbers.
 
 import { make } from './element.js';
 import * as pictures from './pictures.js';
 
 export class Pane {
   #view; #off; #resized;
-  frame = [1, 1];                 // px of the picture's full frame
-  fitScale = 1;                   // screen px per frame px at zoom 1
-  toPhoto = p => p;               // frame px → photo px, and back
-  fromPhoto = p => p;
+  frame = [1, 1];   // px of the photo
+  fitScale = 1;     // screen px per photo px at zoom 1
 
   constructor(view, label) {
     this.#view = view;
@@ -35,11 +34,9 @@ export class Pane {
 
   get scale() { return this.fitScale * this.#view.zoom; }
 
-  // shape says how large the frame is and how the photo lies in it.
-  shape(frame, toPhoto, fromPhoto) {
+  // shape says how large the photo is, px.
+  shape(frame) {
     this.frame = frame;
-    this.toPhoto = toPhoto;
-    this.fromPhoto = fromPhoto;
     this.place();
   }
 
@@ -81,15 +78,14 @@ export class Pane {
     return pictures.show(img, name, { wide: this.wide, ...query });
   }
 
-  // at turns a place on the screen into photo px. Pixel centres lie at whole numbers.
+  // at turns a place on the screen into photo px.
   at(clientX, clientY) {
     const box = this.field.getBoundingClientRect();
-    return this.toPhoto([(clientX - box.left - this.left) / this.scale - 0.5, (clientY - box.top - this.top) / this.scale - 0.5]);
+    return [(clientX - box.left - this.left) / this.scale - 0.5, (clientY - box.top - this.top) / this.scale - 0.5];
   }
 
   // on turns photo px into px of the field.
-  on(p) {
-    const [x, y] = this.fromPhoto(p);
+  on([x, y]) {
     return [(x + 0.5) * this.scale + this.left, (y + 0.5) * this.scale + this.top];
   }
 
@@ -100,8 +96,7 @@ export class Pane {
   }
 
   // look brings a photo place to the middle at no less than the zoom.
-  look(p, zoom = this.#view.zoom) {
-    const [x, y] = this.fromPhoto(p);
+  look([x, y], zoom = this.#view.zoom) {
     this.#view.set(Math.max(zoom, this.#view.zoom), (x + 0.5) / this.frame[0], (y + 0.5) / this.frame[1]);
   }
 }

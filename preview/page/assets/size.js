@@ -2,9 +2,10 @@
 // expected gap and shoulder.
 
 import { at, choices, put, fill, make } from './element.js';
-import { say, read } from './words.js';
+import { say, read, local } from './words.js';
 import * as panel from './panel.js';
 
+const mm = { mm: 1, cm: 10, m: 1000, in: 25.4 };
 const beds = ['auto', 'white', 'grey', 'black'];
 
 // split takes "380x300mm" apart; fractions of an inch stay as they are written.
@@ -31,6 +32,17 @@ function sizeSaid() {
   if (size !== panel.state().settings.size) panel.set({ size });
 }
 
+// convert writes a size that is known already in the other unit; one that is being
+// typed keeps its figures.
+function convert() {
+  const { w, h, unit } = split(panel.state().settings.size);
+  const [x, y] = [read(w), read(h)];
+  if (!unit || read(at('size-w').value) !== x || read(at('size-h').value) !== y || Number.isNaN(x) || Number.isNaN(y)) return;
+  const k = mm[unit] / mm[at('size-unit').value];
+  at('size-w').value = local(String(Math.round(x * k * 100) / 100));
+  at('size-h').value = local(String(Math.round(y * k * 100) / 100));
+}
+
 // bedRow offers the beds; "own" is any other colour.
 function bedRow(host, setting) {
   const name = `bed-${setting}`;
@@ -47,10 +59,11 @@ function bedRow(host, setting) {
 }
 
 export function start() {
-  for (const id of ['size-w', 'size-h', 'size-unit']) at(id).addEventListener('change', sizeSaid);
+  // Width and height are sent together, when the hand leaves both.
+  at('size-form').addEventListener('focusout', e => { if (!at('size-form').contains(e.relatedTarget)) sizeSaid(); });
   at('size-form').addEventListener('submit', e => { e.preventDefault(); sizeSaid(); });
+  at('size-unit').addEventListener('change', convert);
   for (const [id, key] of [['set-gap', 'gap'], ['set-shoulder', 'shoulder']]) at(id).addEventListener('change', e => panel.set({ [key]: e.target.value.trim() }));
-  at('straighten').addEventListener('change', e => panel.set({ straighten: e.target.checked }));
   at('second-file').addEventListener('change', e => { if (e.target.files[0]) panel.second(e.target.files[0]); e.target.value = ''; });
   at('second-off').addEventListener('click', () => panel.secondOff());
   let first, second;
@@ -63,15 +76,14 @@ export function start() {
     const set = s.settings;
     if (!before || set.size !== before.settings.size) {
       const { w, h, unit } = split(set.size);
-      put(at('size-w'), w);
-      put(at('size-h'), h);
+      put(at('size-w'), local(w));
+      put(at('size-h'), local(h));
       if (unit) put(at('size-unit'), unit === 'm' ? 'cm' : unit);
     }
     first(set.bed);
     second(set.second_bed);
     put(at('set-gap'), set.gap);
     put(at('set-shoulder'), set.shoulder);
-    at('straighten').checked = set.straighten;
     for (const id of ['second-name', 'second-off', 'second-bed-row']) at(id).hidden = !s.second;
     at('second-name').textContent = s.second ? say('second.named', { name: s.second.name }) : '';
   });

@@ -40,21 +40,16 @@ export function lay(items) {
   refresh();
 }
 
-// shape gives every pane the frame of the pictures: the upright photo, or the
-// straightened panel with the way between both.
+// shape gives every pane the frame of the pictures, that of the upright photo.
 function shape() {
   const s = panel.state();
-  if (!s) return;
-  const h = s.settings.straighten && s.report?.frame?.photo_to_frame;
-  const frame = h ? [s.report.frame.width, s.report.frame.height] : [s.photo.width, s.photo.height];
-  const there = h ? map(h) : p => p;
-  const back = h ? map(inverse(h)) : p => p;
-  for (const p of panes) p.shape(frame, back, there);
+  if (s) for (const p of panes) p.shape([s.photo.width, s.photo.height]);
 }
 
 // refresh asks again for what is laid: after a stroke, a setting, a zoom.
 export function refresh() {
-  if (!panel.state()) return;
+  const s = panel.state();
+  if (!s || !s.report && s.task?.stage === 'reading') return; // there is no picture yet
   wanted.forEach((item, i) => {
     const pane = panes[i];
     pane.caption.textContent = item.caption ?? '';
@@ -94,14 +89,3 @@ export function start(onFail) {
   panel.watch(shape);
   return told;
 }
-
-const map = h => ([x, y]) => {
-  const w = h[6] * x + h[7] * y + h[8];
-  return [(h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w];
-};
-
-// inverse of a homography, up to a factor, by its adjugate.
-const inverse = ([a, b, c, d, e, f, g, h, i]) => [
-  e * i - f * h, c * h - b * i, b * f - c * e,
-  f * g - d * i, a * i - c * g, c * d - a * f,
-  d * h - e * g, b * g - a * h, a * e - b * d];

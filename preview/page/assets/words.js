@@ -43,12 +43,17 @@ export function dress(root) {
   for (const el of root.querySelectorAll('[data-word-placeholder]')) el.placeholder = say(el.dataset.wordPlaceholder);
 }
 
-// number writes a figure as the language does; minus is a real minus sign.
+// number writes a figure as the language does; minus is a real minus sign, and
+// what rounds to nothing has none.
 export function number(x, digits = 0, fixed = false) {
+  if (Math.abs(x) < 0.5 * 10 ** -digits) x = 0;
   return new Intl.NumberFormat(language, { maximumFractionDigits: digits, minimumFractionDigits: fixed ? digits : 0 }).format(x).replace('-', '−');
 }
 
 export const percent = (share, digits = 0) => new Intl.NumberFormat(language, { style: 'percent', maximumFractionDigits: digits }).format(share);
+
+// local shows a figure that was typed or kept the way the language writes it.
+export const local = text => language === 'de' ? text.replace(/(\d)\.(\d)/g, '$1,$2') : text;
 
 // signed writes a difference with its sign.
 export const signed = x => (x > 0 ? '+' : '') + number(x, 0);

@@ -1,0 +1,28 @@
+// What went wrong, in words: what, why, what next. The server's own words are
+// English; those of the page come from the catalogue.
+
+import { at, make } from './element.js';
+import { say } from './words.js';
+
+// Faults that the page words itself, by the status of the reply.
+const ours = { 403: 'fault.secret', 413: 'fault.large' };
+
+// plain makes a sentence of the server's words: without the names of the command's
+// flags, which a field on the page needs none of.
+export function plain(text) {
+  const t = (text ?? '').replace(/--[a-z-]+:?\s*/g, '').trim();
+  return t && t[0].toUpperCase() + t.slice(1) + (/[.!?]$/.test(t) ? '' : '.');
+}
+
+// show puts a fault into a place on the page and reads it out.
+export function show(fault, place = 'fault') {
+  const key = fault.status === 403 ? ours[403] : !fault.what && (ours[fault.status] ?? 'fault.other');
+  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, plain(fault.why), plain(fault.next)];
+  if (key === 'fault.other') console.error(fault);
+  at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
+    make('p', {}, make('b', { text: what })), why ? make('p', { text: why }) : null, next ? make('p', { text: next }) : null,
+    make('button', { type: 'button', class: 'button', lang: document.documentElement.lang, text: say('fault.close'), on: { click: () => clear(place) } })));
+  at(place).scrollIntoView?.({ block: 'nearest' });
+}
+
+export const clear = (place = 'fault') => at(place).replaceChildren();
