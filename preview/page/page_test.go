@@ -89,7 +89,7 @@ type told struct {
 	Settings settings
 	Task     *struct{ Kind, Stage string }
 	Fault    *shown
-	Corners  *[4][2]float64
+	Corners  *corners
 	Report   *struct {
 		Tiles  struct{ Count int }
 		Gaps   struct{ Share float64 }
