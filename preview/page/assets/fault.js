@@ -4,20 +4,28 @@
 import { at, make } from './element.js';
 import { say } from './words.js';
 
-// Faults that the page words itself, by the status of the reply.
+// Faults that the page words itself: by the status of the reply, and "no gaps" by
+// its code, because here one can help with the hand instead of a flag.
 const ours = { 403: 'fault.secret', 413: 'fault.large' };
+const noGaps = 6;
 
-// plain makes a sentence of the server's words: without the names of the command's
-// flags, which a field on the page needs none of.
+function keyOf(fault) {
+  if (fault.code === noGaps) return 'fault.gaps';
+  if (fault.status === 403) return ours[403];
+  return fault.what ? '' : ours[fault.status] ?? 'fault.other';
+}
+
+// plain makes a sentence of the server's words. They name the command's flags:
+// needless before a value in its own field, a word in quotes elsewhere.
 export function plain(text) {
-  const t = (text ?? '').replace(/--[a-z-]+:?\s*/g, '').trim();
+  const t = (text ?? '').replace(/^--[a-z-]+:? |(?<=such as )--[a-z-]+ /g, '').replace(/--([a-z-]+)/g, '“$1”').trim();
   return t && t[0].toUpperCase() + t.slice(1) + (/[.!?]$/.test(t) ? '' : '.');
 }
 
 // show puts a fault into a place on the page and reads it out.
 export function show(fault, place = 'fault') {
-  const key = fault.status === 403 ? ours[403] : !fault.what && (ours[fault.status] ?? 'fault.other');
-  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, plain(fault.why), plain(fault.next)];
+  const key = keyOf(fault);
+  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, fault.why, fault.next].map(plain);
   if (key === 'fault.other') console.error(fault);
   at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
     make('p', {}, make('b', { text: what })), why ? make('p', { text: why }) : null, next ? make('p', { text: next }) : null,

@@ -25,7 +25,8 @@ const path = rest => `/api/panels/${encodeURIComponent(now.id)}${rest}`;
 
 // What a picture depends on, strokes apart. Aim, title and job change none.
 const pixels = s => JSON.stringify([s.settings.corners, s.settings.size, s.settings.bed, s.settings.second_bed, s.settings.gap,
-  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.strokes, s.report === null, s.report?.gaps]);
+  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.strokes, s.report === null,
+  s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
 function take(next) {
   if (now && next.id === now.id && next.revision < now.revision) return;

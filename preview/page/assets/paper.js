@@ -2,8 +2,9 @@
 // and its clock. It is laid out when asked for and seen only by the printer.
 
 import { at, make, english } from './element.js';
-import { say, number, percent, minutes, has } from './words.js';
+import { say, number, minutes, has } from './words.js';
 import { amounts } from './job.js';
+import { told } from './ranking.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
 import * as pictures from './pictures.js';
@@ -25,7 +26,7 @@ function ranking() {
     make('tbody', {}, ...palette.all().map(s => make('tr', {},
       cell('td', number(s.rank)),
       make('th', { scope: 'row' }, make('span', { class: 'chip', style: { backgroundColor: palette.hex(s) } }), palette.name(s.id), make('small', { text: palette.lightness(s) })),
-      cell('td', number(s.contrast.hyab.p50)), cell('td', number(s.contrast.delta_l.p50)), cell('td', percent(s.merging_share)), cell('td', number(s.score))))));
+      ...['contrast', 'lightness', 'lost', 'score'].map(k => cell('td', told(k, s)))))));
 }
 
 function job(j) {

@@ -39,11 +39,14 @@ export const forget = () => cache.clear();
 // call for an img wins, whichever answer comes first. It gives false when it
 // was overtaken.
 const turns = new WeakMap();
+const seen = new WeakMap(); // what each img shows, so that nothing is decoded twice
 export async function show(img, name, query) {
   const turn = {};
   turns.set(img, turn);
   const bytes = await blob(name, query);
   if (turns.get(img) !== turn) return false;
+  if (seen.get(img) === bytes) return true;
+  seen.set(img, bytes);
   const url = URL.createObjectURL(bytes);
   const old = img.dataset.url;
   img.src = url;
@@ -56,6 +59,7 @@ export async function show(img, name, query) {
 // clear empties an img and frees its picture.
 export function clear(img) {
   turns.delete(img);
+  seen.delete(img);
   if (img.dataset.url) URL.revokeObjectURL(img.dataset.url);
   img.removeAttribute('src');
   delete img.dataset.url;

@@ -27,6 +27,9 @@ let setAim = () => {};
 const contrastWord = h => say(h < 5 ? 'contrast.melts' : h < 12 ? 'contrast.soft' : h <= 30 ? 'contrast.clear' : 'contrast.graphic');
 const contrast = s => say('ranking.contrast.value', { word: contrastWord(s.contrast.hyab.p50), hyab: number(s.contrast.hyab.p50) });
 
+// told is what a column says about a shade.
+export const told = (key, s) => columns.find(([k]) => k === key)[2](s);
+
 function sorted() {
   const value = columns.find(([k]) => k === by)[1];
   const list = [...palette.all()];
