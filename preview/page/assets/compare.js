@@ -10,6 +10,7 @@ import { Divider } from './divider.js';
 
 const most = 6;
 const blinkMs = 1200; // under one change a second: far from the three that can harm (WCAG 2.3.1)
+const kept = 'gapshade-comparison';
 const ways = ['one', 'side', 'divide', 'blink'];
 
 let way = 'one';
@@ -74,7 +75,7 @@ export function lay() {
   if (way !== 'divide' || !ready) { divider?.off(); divider = null; stage.panes[0]?.over('other', null); }
   if (way === 'blink' && ready) {
     stage.lay([item(ids[turn % 2])]);
-    if (at('blink-run').getAttribute('aria-pressed') === 'true') timer = setInterval(swap, blinkMs);
+    if (at('blink-run').getAttribute('aria-pressed') === 'true') timer = setInterval(() => swap(false), blinkMs);
   } else if (way === 'divide' && ready) {
     const [a, b] = ids.map(item);
     stage.lay([{ ...a, caption: say('compare.divided', { left: a.caption, right: b.caption }), alt: say('compare.divided', { left: a.alt, right: b.alt }) }]);
@@ -85,6 +86,20 @@ export function lay() {
   merged(ready, ids);
   sticks();
   reason(ready);
+  if (ready) remember();
+}
+
+// remember keeps the comparison for a reload of this tab.
+const remember = () => sessionStorage.setItem(kept, JSON.stringify({ id: panel.state().id, way, chosen, picked, look }));
+
+function recall(s) {
+  const said = JSON.parse(sessionStorage.getItem(kept) ?? 'null');
+  if (said?.id !== s.id) return false;
+  ({ way, chosen, picked } = said);
+  Object.assign(look, said.look);
+  at('blink-row').hidden = way !== 'blink';
+  dress();
+  return true;
 }
 
 // reason tells why the shade in front stands where it does.
@@ -101,10 +116,11 @@ function merged(ready, ids) {
   });
 }
 
-function swap() {
+// swap shows the other of two; only what a hand asked for is read out.
+function swap(told) {
   turn++;
   lay();
-  tell(stage.panes[0].caption.textContent);
+  if (told) tell(stage.panes[0].caption.textContent);
 }
 
 // sticks are the shades as sticks of dry grout along the bench, best first.
@@ -152,6 +168,7 @@ function dress() {
   at('compare-help').textContent = say(`compare.${way}.help`, { most });
   fill(at('look-state'), ['cured', 'damp', 'enhanced'].map(v => [v, say(`look.${v}.long`)]), panel.state()?.settings.state);
   fill(at('look-vision'), ['normal', 'protan', 'deutan', 'tritan'].map(v => [v, say(`vision.${v}.long`)]), look.vision);
+  at('look-merged').checked = look.merged;
   distances();
   sticks();
 }
@@ -162,7 +179,7 @@ function distances() {
   fill(at('look-distance'), [['', say('look.here')], ...known.map(m => [String(m), say('look.from', { m: number(m, 1) })])], look.distance);
   at('look-distance').disabled = !known.length;
   at('look-distance-help').hidden = !s || known.length > 0;
-  if (!known.map(String).includes(look.distance)) look.distance = at('look-distance').value = '';
+  if (known.length && !known.map(String).includes(look.distance)) look.distance = at('look-distance').value = '';
 }
 
 export const step = {
@@ -186,13 +203,13 @@ export function start() {
     e.target.setAttribute('aria-pressed', String(e.target.getAttribute('aria-pressed') !== 'true'));
     lay();
   });
-  at('blink-swap').addEventListener('click', swap);
+  at('blink-swap').addEventListener('click', () => swap(true));
   at('look-state').addEventListener('change', e => panel.set({ state: e.target.value }));
   for (const key of ['distance', 'vision']) at(`look-${key}`).addEventListener('change', e => { look[key] = e.target.value; lay(); });
   at('look-merged').addEventListener('change', e => { look.merged = e.target.checked; lay(); });
   at('shade-off').addEventListener('click', () => panel.set({ shades: palette.asked().filter(s => s.id !== chosen[0]) }));
   panel.watch((s, before) => {
-    if (!before) { chosen = []; picked = false; turn = 0; }
+    if (!before && !recall(s)) { chosen = []; picked = false; turn = 0; }
     if (!picked && s.report) chosen = [palette.all()[0].id];
     at('look-state').value = s.settings.state;
     distances();

@@ -23,14 +23,7 @@ export class Divider {
       },
     } }, make('span', { class: 'divider-grip', 'aria-hidden': 'true' }));
     // A tap on the picture brings the divider there.
-    let down = null;
-    this.hear = new AbortController();
-    const { signal } = this.hear;
-    pane.field.addEventListener('pointerdown', e => { down = e.target === this.el ? null : [e.clientX, e.clientY]; }, { signal });
-    pane.field.addEventListener('pointerup', e => {
-      if (down && Math.hypot(e.clientX - down[0], e.clientY - down[1]) < 4) this.move((e.clientX - pane.field.getBoundingClientRect().left) / pane.field.clientWidth);
-      down = null;
-    }, { signal });
+    pane.tapped = e => this.move((e.clientX - pane.field.getBoundingClientRect().left) / pane.field.clientWidth);
     pane.field.append(this.el);
     pane.placed = () => this.place();
   }
@@ -52,10 +45,9 @@ export class Divider {
   }
 
   off() {
-    this.hear.abort();
     this.el.remove();
     const other = this.pane.layers.get('other');
     if (other) other.style.clipPath = '';
-    this.pane.placed = null;
+    this.pane.placed = this.pane.tapped = null;
   }
 }

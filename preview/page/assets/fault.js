@@ -2,7 +2,7 @@
 // English; those of the page come from the catalogue.
 
 import { at, make } from './element.js';
-import { say } from './words.js';
+import { say, has } from './words.js';
 
 // Faults that the page words itself: by the status of the reply, and "no gaps" by
 // its code, because here one can help with the hand instead of a flag.
@@ -25,10 +25,11 @@ export function plain(text) {
 // show puts a fault into a place on the page and reads it out.
 export function show(fault, place = 'fault') {
   const key = keyOf(fault);
-  const [what, why, next] = key ? [say(`${key}.what`), say(`${key}.why`), say(`${key}.next`)] : [fault.what, fault.why, fault.next].map(plain);
+  const [what, next] = key ? [say(`${key}.what`), say(`${key}.next`)] : [plain(fault.what), plain(fault.next)];
+  const why = has(`${key}.why`) ? say(`${key}.why`) : plain(fault.why);
   if (key === 'fault.other') console.error(fault);
   at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
-    make('p', {}, make('b', { text: what })), why ? make('p', { text: why }) : null, next ? make('p', { text: next }) : null,
+    make('p', {}, make('b', { text: what })), why ? make('p', { lang: has(`${key}.why`) ? null : 'en', text: why }) : null, next ? make('p', { text: next }) : null,
     make('button', { type: 'button', class: 'button', lang: document.documentElement.lang, text: say('fault.close'), on: { click: () => clear(place) } })));
   at(place).scrollIntoView?.({ block: 'nearest' });
 }

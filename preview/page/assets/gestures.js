@@ -55,10 +55,17 @@ export function hold(pane, view, tool = () => null) {
     }
   });
 
+  // A tap that no tool takes brings its place to the middle, for who can't drag.
+  const tapped = e => {
+    if (tool()?.tap) tool().tap(pane.at(e.clientX, e.clientY), e);
+    else if (pane.tapped) pane.tapped(e);
+    else if (view.zoom > 1) pane.look(pane.at(e.clientX, e.clientY));
+  };
+
   const end = e => {
     if (!fingers.delete(e.pointerId)) return;
     if (mode === 'tool') e.type === 'pointercancel' ? tool()?.cancel?.() : tool()?.up?.(pane.at(e.clientX, e.clientY), e);
-    else if (mode === 'pan' && moved < 5 && e.type === 'pointerup') tool()?.tap?.(pane.at(e.clientX, e.clientY), e);
+    else if (mode === 'pan' && moved < 5 && e.type === 'pointerup') tapped(e);
     mode = fingers.size ? 'pan' : null;
   };
   field.addEventListener('pointerup', end);

@@ -39,6 +39,7 @@ function bench() {
   sessionStorage.setItem(kept, s.id);
   place('bench');
   steps.go(sessionStorage.getItem('gapshade-step') ?? 'shades');
+  scrollTo(0, 0);
   at('tray').focus({ preventScroll: true });
 }
 

@@ -53,7 +53,7 @@ export class Pane {
     Object.assign(this.sheet.style, { width: `${fw * this.fitScale}px`, height: `${fh * this.fitScale}px`,
       transform: `translate(${this.left}px,${this.top}px) scale(${this.#view.zoom})` });
     this.field.classList.toggle('moved', this.#view.zoom > 1);
-    this.placed?.(this);
+    this.placed?.(this); // what lies on the pane moves along
   }
 
   // wide is the width worth asking for, px.

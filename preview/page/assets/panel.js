@@ -75,8 +75,8 @@ export function leave() {
   waiting = null;
 }
 
-export const add = async file => lay(await call('POST', '/api/panels', { form: withPhoto(file) }));
-export const addSample = async () => lay(await call('POST', '/api/panels/sample'));
+export const add = async (file, signal) => lay(await call('POST', '/api/panels', { form: withPhoto(file), signal }));
+export const addSample = async signal => lay(await call('POST', '/api/panels/sample', { signal }));
 export const list = async () => (await call('GET', '/api/panels')).panels ?? [];
 export const remove = id => call('DELETE', `/api/panels/${encodeURIComponent(id)}`);
 

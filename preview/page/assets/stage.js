@@ -56,7 +56,7 @@ export function refresh() {
     pane.caption.hidden = !item.caption;
     pane.base.alt = item.alt ?? item.caption ?? '';
     pane.field.setAttribute('aria-label', say('stage.pane.of', { what: item.alt ?? item.caption ?? '' }));
-    pane.show(item.name, item.query).then(first => { if (first) pane.drawn?.(); }).catch(err => failed(err));
+    pane.show(item.name, item.query).then(first => { if (first) pane.drawn?.(); }).catch(err => { if (err.status !== 404) failed(err); }); // 404: the panel or the shade went meanwhile
   });
 }
 

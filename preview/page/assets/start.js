@@ -7,6 +7,7 @@ import * as fault from './fault.js';
 
 let begun = () => {};
 let busy = false;
+let giveUp = null;
 
 // begin runs one way to get a panel and shows what goes wrong.
 async function begin(way) {
@@ -15,13 +16,18 @@ async function begin(way) {
   fault.clear('start-fault');
   at('drop').setAttribute('aria-busy', 'true');
   at('live').textContent = say('work.reading');
+  giveUp = new AbortController();
+  // Nothing for a second; a way to stop from two.
+  const timers = [setTimeout(() => { at('start-work').hidden = false; }, 1000), setTimeout(() => { at('start-cancel').hidden = false; }, 2000)];
   try {
-    await way();
+    await way(giveUp.signal);
     begun();
   } catch (f) {
-    fault.show(f, 'start-fault');
+    if (!giveUp.signal.aborted) fault.show(f, 'start-fault');
   } finally {
     busy = false;
+    timers.forEach(clearTimeout);
+    at('start-work').hidden = at('start-cancel').hidden = true;
     at('drop').removeAttribute('aria-busy');
   }
 }
@@ -48,11 +54,11 @@ function dropping() {
     const file = e.dataTransfer.files[0];
     if (!file) return;
     e.preventDefault();
-    begin(() => panel.add(file));
+    begin(signal => panel.add(file, signal));
   });
   addEventListener('paste', e => {
     const file = [...e.clipboardData?.files ?? []].find(f => f.type.startsWith('image/'));
-    if (file && document.body.dataset.place === 'start') begin(() => panel.add(file));
+    if (file && document.body.dataset.place === 'start') begin(signal => panel.add(file, signal));
   });
 }
 
@@ -62,9 +68,10 @@ export function start(opened) {
   for (const id of ['choose', 'take-photo']) at(id).addEventListener('change', e => {
     const file = e.target.files[0];
     e.target.value = '';
-    if (file) begin(() => panel.add(file));
+    if (file) begin(signal => panel.add(file, signal));
   });
   at('sample').addEventListener('click', () => begin(panel.addSample));
+  at('start-cancel').addEventListener('click', () => giveUp?.abort());
   dropping();
   return () => { if (document.body.dataset.place === 'start') earlier(); };
 }
