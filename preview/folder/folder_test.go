@@ -6,6 +6,7 @@ import (
 	"errors"
 	"io"
 	"maps"
+	"path/filepath"
 	"slices"
 	"sync"
 	"testing"
@@ -14,7 +15,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"gapshade/examples"
 	"gapshade/preview"
 	"gapshade/preview/photo"
 )
@@ -22,7 +22,7 @@ import (
 // proof is the bundled sample under two shades.
 func proof(t *testing.T, change func(s *preview.Settings)) *preview.Proof {
 	t.Helper()
-	ph, err := photo.Open(t.Context(), "lemons.jpg", bytes.NewReader(examples.Lemons), photo.Limits{Lean: true})
+	ph, err := photo.OpenFile(t.Context(), filepath.Join("..", "..", "examples", "lemons", "photo.jpg"), photo.Limits{Lean: true})
 	require.NoError(t, err)
 	s := preview.Default()
 	s.Shades = s.Shades[:2]
@@ -66,7 +66,7 @@ func TestRunGivesTheFilesOfItsNames(t *testing.T) {
 	assert.Equal(t, files, written(t, plain))
 
 	sized := proof(t, func(s *preview.Settings) {
-		s.WidthMm, s.HeightMm = examples.LemonsWidthMm, examples.LemonsHeightMm
+		s.WidthMm, s.HeightMm = 383, 303
 		s.Start = time.Date(2026, 5, 4, 10, 0, 0, 0, time.UTC)
 	})
 	assert.ElementsMatch(t, Names(sized.Settings.Shades), slices.Collect(maps.Keys(written(t, sized))))
