@@ -35,7 +35,7 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.Grey, "grey", "", "a neutral card in the photo: centre and radius of a disc on it, in px of the upright photo; the picture is balanced so that the card is grey")
 	f.BoolVar(&w.Straighten, "straighten", false, "show the panel as seen from straight above, in its true proportions")
 	f.StringVar(&w.Gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
-	f.StringVar(&w.marks, "marks", "", "a PNG in the shape of the upright photo with plain strokes: red on gaps and blue on tiles found wrong, green on what is off the panel; all else in it is ignored")
+	f.StringVar(&w.marks, "marks", "", "a PNG in the shape of the upright photo with plain strokes: red on gaps and blue on tiles found wrong, green on what is off the panel; nothing else counts")
 	f.StringVar(&w.Shoulder, "shoulder", "", "how far the grout reaches beyond the outermost tiles, such as 2mm, where the panel is found; left out, 1.5mm, or half a gap without --size")
 	f.StringVar(&w.Shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.Aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
