@@ -114,6 +114,9 @@ func (b *Bench) Try(s Settings) error {
 	}
 	now.SecondBed = was.SecondBed
 	b.start.Settings = now
+	if now.Job.ThicknessMm != was.Job.ThicknessMm {
+		b.proof = nil // how deep a joint looks may go by it
+	}
 	if b.proof == nil {
 		return nil
 	}

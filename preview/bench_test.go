@@ -77,6 +77,9 @@ func TestBenchTries(t *testing.T) {
 	s.DistancesM, s.Shades = []float64{3}, grout.Palette()[2:5]
 	require.NoError(t, b.Try(s))
 	same(t, b, s)
+	s.Job.ThicknessMm, s.Job.EdgeMm = 9, 5
+	require.NoError(t, b.Try(s))
+	same(t, b, s)
 	require.NoError(t, b.Stroke(benchStrokes()[0]))
 	s.Aim = Outline
 	require.NoError(t, b.Try(s))

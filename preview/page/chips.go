@@ -89,7 +89,7 @@ func readChips(ctx context.Context, f *form) ([]coloured, error) {
 // postBlend predicts two powders mixed.
 func postBlend(w http.ResponseWriter, r *http.Request) {
 	type powder struct {
-		Lab [3]float64 `json:"lab"`
+		Lab lab `json:"lab"`
 	}
 	var in struct {
 		A     powder     `json:"a"`

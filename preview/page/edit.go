@@ -12,9 +12,9 @@ import (
 
 // stroke is a correction as it was painted on the page, px of the photo.
 type stroke struct {
-	Mark   string       `json:"mark"`
-	Radius float64      `json:"radius"`
-	Points [][2]float64 `json:"points"`
+	Mark   string  `json:"mark"`
+	Radius float64 `json:"radius"`
+	Points []point `json:"points"`
 }
 
 // shows is what each mark says.
@@ -189,6 +189,9 @@ func (p *panel) set(read func(s *settings) error) error {
 		s.Shades = slices.Clone(s.Shades)
 		if err := read(&s); err != nil {
 			return err
+		}
+		if len(s.Shades) == 0 {
+			s.Shades = plainSettings().Shades
 		}
 		if _, err := s.full(k.Photo); err != nil {
 			return err

@@ -1,9 +1,9 @@
-//go:build !unix
+//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd || windows)
 
 package page
 
 import "os"
 
-// lockFile does nothing where the standard library has no lock: two servers on one
+// openLock locks nothing where the standard library has no lock: two pages on one
 // folder are then the person's own business.
-func lockFile(*os.File) error { return nil }
+func openLock(path string) (*os.File, error) { return os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o600) }

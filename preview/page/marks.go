@@ -31,7 +31,7 @@ func paintMarks(ph *image.RGBA, strokes []stroke) *image.RGBA {
 }
 
 // paintLine paints what a round brush covers between two places.
-func paintLine(out, ph *image.RGBA, a, b [2]float64, r float64, ink [2]color.RGBA) {
+func paintLine(out, ph *image.RGBA, a, b point, r float64, ink [2]color.RGBA) {
 	r = max(r, .75) // thinner than that, a line would miss the middles of pixels
 	box := image.Rect(int(math.Floor(min(a[0], b[0])-r)), int(math.Floor(min(a[1], b[1])-r)),
 		int(math.Ceil(max(a[0], b[0])+r))+1, int(math.Ceil(max(a[1], b[1])+r))+1).Intersect(out.Rect)

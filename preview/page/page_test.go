@@ -89,7 +89,7 @@ type told struct {
 	Settings settings
 	Task     *struct{ Kind, Stage string }
 	Fault    *shown
-	Corners  *[4][2]float64
+	Corners  *corners
 	Report   *struct {
 		Tiles  struct{ Count int }
 		Gaps   struct{ Share float64 }
@@ -312,4 +312,36 @@ func TestSample(t *testing.T) {
 func decode(t *testing.T, b []byte, v any) {
 	t.Helper()
 	require.NoError(t, json.Unmarshal(b, v))
+}
+
+// Few panels are held ready; one that rests wakes as it was when it is looked at.
+func TestPanelsRest(t *testing.T) {
+	a := serve(t, t.TempDir())
+	first := a.settled(a.upload("first.png", drawnPhoto(t)).ID)
+	painted := a.state(200, "POST", "/api/panels/"+first.ID+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	for range awake + 1 {
+		a.settled(a.upload("another.png", drawnPhoto(t)).ID)
+	}
+	asleep := 0
+	for _, l := range a.s.all() {
+		if l.Stage == "asleep" {
+			asleep++
+		}
+	}
+	assert.Equal(t, 2, asleep)
+	assert.Equal(t, "asleep", a.s.panels[first.ID].listed().Stage, "the one looked at longest ago")
+	again := a.settled(first.ID)
+	assert.Equal(t, painted.Report.Gaps, again.Report.Gaps)
+}
+
+// A panel can be deleted while work is being done on it.
+func TestDeleteWhileSearching(t *testing.T) {
+	folder := t.TempDir()
+	a := serve(t, folder)
+	s := a.upload("lemons.jpg", examples.Lemons)
+	a.bytes(204, "DELETE", "/api/panels/"+s.ID, "")
+	a.bytes(404, "GET", "/api/panels/"+s.ID, "")
+	for name := range everything(t, folder) {
+		assert.Equal(t, lockName, name)
+	}
 }

@@ -80,7 +80,7 @@ type panel struct {
 // seen is what a proof tells the page.
 type seen struct {
 	report  json.RawMessage
-	corners [4][2]float64
+	corners corners
 	low     []box
 	notes   []note
 }

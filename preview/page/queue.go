@@ -31,6 +31,12 @@ func (q *queue) do(ctx context.Context, work func() error) error {
 		r.wait = again
 		return r
 	}
+	return q.await(ctx, work)
+}
+
+// await does the work when it is its turn, however many wait: for what goes on in the
+// background, of which every panel has one at most.
+func (q *queue) await(ctx context.Context, work func() error) error {
 	select {
 	case q.hands <- struct{}{}:
 		defer func() { <-q.hands }()
@@ -39,3 +45,6 @@ func (q *queue) do(ctx context.Context, work func() error) error {
 	}
 	return work()
 }
+
+// quiet says that nobody waits.
+func (q *queue) quiet() bool { return len(q.places) <= cap(q.hands) }

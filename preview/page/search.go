@@ -67,7 +67,7 @@ func (p *panel) idle() bool {
 func (p *panel) search() {
 	ctx, t := p.begin("gaps", "reading")
 	p.s.working.Go(func() {
-		err := p.s.heavy.do(ctx, func() error { return p.find(ctx, t) })
+		err := p.s.heavy.await(ctx, func() error { return p.find(ctx, t) })
 		if err == nil {
 			p.s.others(p)
 			return

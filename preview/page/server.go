@@ -122,11 +122,17 @@ func (s *Server) Serve(ctx context.Context) error {
 	return err
 }
 
-// Close ends a server that does not serve.
+// Close ends a server that does not serve. Work that doesn't hear of it soon is left
+// to itself: whatever it writes, it writes whole.
 func (s *Server) Close() {
 	s.stop()
 	s.listener.Close()
-	s.working.Wait()
+	done := make(chan struct{})
+	go func() { s.working.Wait(); close(done) }()
+	select {
+	case <-done:
+	case <-time.After(endTime):
+	}
 	s.store.close()
 }
 
@@ -161,7 +167,9 @@ func (s *Server) add(ctx context.Context, f *form, as settings) (*panel, error) 
 			return err
 		}
 		p = s.newPanel(sh, k)
-		p.small = ph.Smaller(workingPx)
+		if s.heavy.quiet() { // in a crowd it is read again when its turn comes
+			p.small = ph.Smaller(workingPx)
+		}
 		return nil
 	})
 	if err != nil {

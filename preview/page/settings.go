@@ -2,6 +2,7 @@ package page
 
 import (
 	"cmp"
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strconv"
@@ -18,26 +19,56 @@ import (
 // with corners and shades by value. State and the sizes of a tile are kept for the
 // page; no run takes them.
 type settings struct {
-	Corners    *[4][2]float64 `json:"corners"`
-	Size       string         `json:"size"`
-	Bed        string         `json:"bed"`
-	SecondBed  string         `json:"second_bed"`
-	Gap        string         `json:"gap"`
-	Grey       string         `json:"grey"`
-	Shoulder   string         `json:"shoulder"`
-	Aim        string         `json:"aim"`
-	Shades     []shade        `json:"shades"`
-	Distances  string         `json:"distances"`
-	State      string         `json:"state"`
-	Title      string         `json:"title"`
-	Straighten bool           `json:"straighten"`
-	Job        jobSettings    `json:"job"`
+	Corners    *corners    `json:"corners"`
+	Size       string      `json:"size"`
+	Bed        string      `json:"bed"`
+	SecondBed  string      `json:"second_bed"`
+	Gap        string      `json:"gap"`
+	Grey       string      `json:"grey"`
+	Shoulder   string      `json:"shoulder"`
+	Aim        string      `json:"aim"`
+	Shades     []shade     `json:"shades"`
+	Distances  string      `json:"distances"`
+	State      string      `json:"state"`
+	Title      string      `json:"title"`
+	Straighten bool        `json:"straighten"`
+	Job        jobSettings `json:"job"`
 }
 
 // shade is a candidate by value.
 type shade struct {
-	ID  string     `json:"id"`
-	Lab [3]float64 `json:"lab"`
+	ID  string `json:"id"`
+	Lab lab    `json:"lab"`
+}
+
+// Places and colours: lists of just so many numbers.
+type (
+	point   [2]float64
+	corners [4]point
+	lab     [3]float64
+)
+
+// UnmarshalJSON wants two numbers.
+func (p *point) UnmarshalJSON(b []byte) error { return exactly(b, p[:]) }
+
+// UnmarshalJSON wants four points.
+func (c *corners) UnmarshalJSON(b []byte) error { return exactly(b, c[:]) }
+
+// UnmarshalJSON wants three numbers.
+func (l *lab) UnmarshalJSON(b []byte) error { return exactly(b, l[:]) }
+
+// exactly reads a list of as many values as there are places. (The library drops
+// what is too much and leaves 0 for what is missing.)
+func exactly[T any](b []byte, to []T) error {
+	var got []T
+	if err := json.Unmarshal(b, &got); err != nil {
+		return err
+	}
+	if len(got) != len(to) {
+		return fmt.Errorf("a list of %d, not of %d", len(got), len(to))
+	}
+	copy(to, got)
+	return nil
 }
 
 // jobSettings are the words about the rest of the job.
@@ -63,7 +94,7 @@ func plainSettings() settings {
 	s := settings{Bed: "auto", SecondBed: "auto", Aim: string(preview.Balance), Distances: "0.5m,2m,5m", State: "cured",
 		Job: jobSettings{Kind: "auto", Units: "metric"}}
 	for _, p := range grout.Palette() {
-		s.Shades = append(s.Shades, shade{p.ID, [3]float64{p.Lab.L, p.Lab.A, p.Lab.B}})
+		s.Shades = append(s.Shades, shade{p.ID, lab{p.Lab.L, p.Lab.A, p.Lab.B}})
 	}
 	return s
 }
@@ -133,7 +164,7 @@ func (s *settings) own() (out []grout.Shade, err error) {
 	return out, nil
 }
 
-func cornersWord(c [4][2]float64) string {
+func cornersWord(c corners) string {
 	var words []string
 	for _, p := range c {
 		words = append(words, strconv.FormatFloat(p[0], 'g', -1, 64)+","+strconv.FormatFloat(p[1], 'g', -1, 64))
@@ -160,15 +191,15 @@ func (s *settings) full(of photoFacts) (preview.Settings, error) {
 // search are the settings that gaps are found by: a change of any needs a new
 // search.
 func (s *settings) search() any {
-	corners := [4][2]float64{}
+	said := corners{}
 	if s.Corners != nil {
-		corners = *s.Corners
+		said = *s.Corners
 	}
 	return struct {
-		corners                                   [4][2]float64
+		corners                                   corners
 		found                                     bool
 		size, bed, secondBed, gap, grey, shoulder string
-	}{corners, s.Corners == nil, s.Size, cmp.Or(s.Bed, "auto"), cmp.Or(s.SecondBed, "auto"), s.Gap, s.Grey, s.Shoulder}
+	}{said, s.Corners == nil, s.Size, cmp.Or(s.Bed, "auto"), cmp.Or(s.SecondBed, "auto"), s.Gap, s.Grey, s.Shoulder}
 }
 
 // scale is the way from px of the photo to px of the working picture, in which

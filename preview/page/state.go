@@ -14,7 +14,7 @@ type state struct {
 	Task     *taskState      `json:"task"`
 	Fault    *shown          `json:"fault"`
 	Notes    []note          `json:"notes"`
-	Corners  *[4][2]float64  `json:"corners"` // as said, or as found; null until then
+	Corners  *corners        `json:"corners"` // as said, or as found; null until then
 	Report   json.RawMessage `json:"report"`
 	Low      []box           `json:"low"`
 	ZipReady bool            `json:"zip_ready"`

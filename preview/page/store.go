@@ -32,6 +32,9 @@ type store struct {
 	panels string // path of root
 }
 
+// errLocked says that another process has the lock.
+var errLocked = errors.New("another process has it")
+
 // openStore opens a folder, makes it when it is not there, locks it and sweeps what
 // a crash has left. Errors are *preview.Fault.
 func openStore(path string) (*store, error) {
@@ -40,13 +43,11 @@ func openStore(path string) (*store, error) {
 		return nil, storeFault(path, err)
 	}
 	var err error
-	if s.lock, err = os.OpenFile(filepath.Join(path, lockName), os.O_CREATE|os.O_RDWR, 0o600); err != nil {
-		return nil, storeFault(path, err)
-	}
-	if err := lockFile(s.lock); err != nil {
-		s.lock.Close()
+	if s.lock, err = openLock(filepath.Join(path, lockName)); errors.Is(err, errLocked) {
 		return nil, &preview.Fault{Code: preview.CodeOutput, What: "another gapshade page works in " + path, Err: err,
 			Next: "use the page that is open already, or end that program first"}
+	} else if err != nil {
+		return nil, storeFault(path, err)
 	}
 	if s.root, err = os.OpenRoot(s.panels); err != nil {
 		s.lock.Close()

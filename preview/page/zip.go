@@ -43,7 +43,7 @@ func (p *panel) startZip() error {
 	ctx, t := p.begin("zip", "reading")
 	p.s.working.Go(func() {
 		k := p.now()
-		err := p.s.heavy.do(ctx, func() error { return p.pack(ctx, t, &k) })
+		err := p.s.heavy.await(ctx, func() error { return p.pack(ctx, t, &k) })
 		if err == nil {
 			err = p.zipped(t)
 		}
@@ -96,6 +96,9 @@ func (p *panel) pack(ctx context.Context, t *task, k *kept) error {
 	run := &fullRun{p: p, k: k, t: t, dir: dir}
 	if err := run.files(ctx, s); err != nil {
 		return err
+	}
+	if k.Second == nil {
+		w.SecondBed = ""
 	}
 	args := w.Args(shadesName)
 	if k.Second != nil {
