@@ -25,10 +25,11 @@ function facts() {
   if (!r) { host.replaceChildren(); return; }
   const w = r.gaps.width_mm ?? r.gaps.width_px;
   const unit = r.gaps.width_mm ? 'mm' : 'px';
+  const k = unit === 'px' ? panel.state().photo.width / r.frame.width : 1; // the report counts px of the working size
   const rows = [
     ['gaps.tiles', number(r.tiles.count)],
     ['gaps.share', percent(r.gaps.share)],
-    ['gaps.width', say(`gaps.width.${unit}`, { mid: number(w.p50, 1), low: number(w.p10, 1), high: number(w.p90, 1) })],
+    ['gaps.width', say(`gaps.width.${unit}`, { mid: number(w.p50 * k, 1), low: number(w.p10 * k, 1), high: number(w.p90 * k, 1) })],
     ['gaps.sure', say('gaps.sure.value', { share: percent(r.gaps.confidence), word: say(r.gaps.confidence >= 0.8 ? 'gaps.sure.good' : r.gaps.confidence >= 0.5 ? 'gaps.sure.fair' : 'gaps.sure.poor') })],
     ['gaps.method', say(r.gaps.method === 'two photos' ? 'gaps.method.two' : 'gaps.method.one')],
   ];
