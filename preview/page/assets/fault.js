@@ -19,6 +19,7 @@ function keyOf(fault) {
 // needless before a value in its own field, a word in quotes elsewhere.
 export function plain(text) {
   const t = (text ?? '').replace(/^--[a-z-]+:? |(?<=such as )--[a-z-]+ /g, '').replace(/--([a-z-]+)/g, '“$1”').trim();
+  if (/^\S+\.\w+(:|$)/.test(t)) return t; // begins with the name of a file, which is nobody's to change
   return t && t[0].toUpperCase() + t.slice(1) + (/[.!?]$/.test(t) ? '' : '.');
 }
 

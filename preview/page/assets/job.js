@@ -13,6 +13,7 @@ const fields = [
 ];
 const left = { materials: [''], places: [''], kinds: [], units: [], clocks: ['', 'unhurried', 'touch'] };
 const inputs = {};
+let last = '';  // the field changed last, which a refusal without a field is about
 
 // length takes a figure with a comma and adds the unit that was left out.
 function clean(name, text) {
@@ -28,6 +29,7 @@ function build() {
     const props = { id: `job-${name}`, name, 'aria-describedby': help, on: { change: e => {
       e.target.removeAttribute('aria-invalid');
       at('job-form').querySelector(`[data-wrong="${name}"]`)?.replaceChildren();
+      last = name;
       panel.set({ job: { [name]: kind === 'text' ? clean(name, e.target.value) : e.target.value } });
     } } };
     const input = inputs[name] = kind === 'choice' ? make('select', props) : make('input', { ...props, autocomplete: 'off', type: kind === 'when' ? 'datetime-local' : 'text' });
@@ -40,7 +42,7 @@ function build() {
 
 // fault shows a refusal beside its field; false when it belongs to none of them.
 export function fault(f) {
-  const name = f.field?.replace(/^job\./, '');
+  const name = f.field ? f.field.replace(/^job\./, '') : f.status === 422 ? last : '';
   const input = inputs[name];
   if (!input) return false;
   input.setAttribute('aria-invalid', 'true');
@@ -89,6 +91,7 @@ function result(s) {
 export function start() {
   build();
   panel.watch(s => {
+    last = '';
     for (const [name] of fields) put(inputs[name], local(s.settings.job[name] ?? ''));
     result(s);
   });
