@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"sync"
 
 	"gapshade/preview/grout"
 	"gapshade/preview/light"
@@ -15,30 +16,19 @@ import (
 // Make does the main job on one photo. Errors are *Fault, or ctx's error when
 // cancelled.
 func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
-	if err := s.Validate(ph); err != nil {
-		return nil, err
-	}
-	p := &Proof{Settings: s, Photo: ph}
-	finder, err := segment.NewFinder()
+	b, err := Prepare(ctx, ph, s)
 	if err != nil {
 		return nil, err
 	}
-	v, err := p.look(ctx, finder)
-	if err != nil {
-		return nil, err
-	}
-	s.Corners, s.Marks = v.panel, moved(s.Marks, v.toFrame) // from here on all is in the frame
-	o := s.options()
-	o.Second = p.second(v)
-	p.Map, err = finder.Find(ctx, v.pic, o)
-	if err != nil {
-		return nil, faultOf(err)
-	}
-	if err := p.orderOfBeds(); err != nil {
-		return nil, err
-	}
-	p.Frame = newFrame(v, p.Map, s)
-	p.letSecondGo()
+	p, v := b.start, b.view // without b: what strokes would need can go
+	p.near(v)
+	p.fill() // and with it the linear picture
+	return &p, p.far(ctx)
+}
+
+// near does everything that follows once the gaps are found, but for what distance
+// makes of it.
+func (p *Proof) near(v *view) {
 	p.noteMap()
 	p.noteMarks()
 	reading := light.Measure(v.pic, p.Map, p.bed())
@@ -47,11 +37,35 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p.noteLight(reading)
 	p.noteQuality(v)
 	p.measure(v.pic, reading.Field)
-	p.Trials = try(p, s)
+	p.rank()
+	p.fill = sync.OnceValue(func() *grout.Fill {
+		lamp := light.ReadLamp(v.pic, p.Map, reading, p.heightPx())
+		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, lamp, p.recessPx(), p.Settings.Threads)
+	})
+}
+
+// far looks from each distance. Errors are ctx's.
+func (p *Proof) far(ctx context.Context) error {
+	p.views = nil
+	if p.Frame.MmPerPx > 0 {
+		for _, d := range p.Settings.DistancesM {
+			if ctx.Err() != nil {
+				break
+			}
+			p.views = append(p.views, p.Panel.From([]float64{d}, p.Frame.MmPerPx, p.Settings.Threads)...)
+		}
+	}
+	for i := range p.Trials {
+		p.Trials[i].At = p.seen(p.Trials[i].Shade.Lab)
+	}
+	return ctx.Err()
+}
+
+// rank tries the shades.
+func (p *Proof) rank() {
+	p.untied = len(p.Notes)
+	p.Trials = try(p, p.Settings)
 	p.noteTies()
-	lamp := light.ReadLamp(v.pic, p.Map, reading, p.heightPx())
-	p.fill = grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, lamp, p.recessPx(), s.Threads)
-	return p, ctx.Err()
 }
 
 // Base is the bare layout as the frame shows it, 8-bit sRGB: the photo itself,
@@ -88,14 +102,14 @@ func (p *Proof) heightPx() float64 {
 
 // Draw gives the panel with the shade of Trials[i] at full size. Calls for
 // different shades may run at the same time.
-func (p *Proof) Draw(i int) *image.RGBA { return p.fill.Draw(p.Trials[i].Shade) }
+func (p *Proof) Draw(i int) *image.RGBA { return p.fill().Draw(p.Trials[i].Shade) }
 
 // Canvas and Paint do the same in two steps, so that one picture's memory serves
 // for many shades: a canvas may be painted again and again.
-func (p *Proof) Canvas() *image.RGBA { return p.fill.Canvas() }
+func (p *Proof) Canvas() *image.RGBA { return p.fill().Canvas() }
 
 // Paint puts the shade of Trials[i] on a canvas of this proof.
-func (p *Proof) Paint(canvas *image.RGBA, i int) { p.fill.Paint(canvas, p.Trials[i].Shade) }
+func (p *Proof) Paint(canvas *image.RGBA, i int) { p.fill().Paint(canvas, p.Trials[i].Shade) }
 
 // options turns what the person said into what the finder takes.
 func (s *Settings) options() segment.Options {

@@ -6,6 +6,7 @@ import (
 	"image"
 	"io/fs"
 	"math"
+	"slices"
 
 	"gapshade/colormath"
 	"gapshade/preview/photo"
@@ -13,8 +14,8 @@ import (
 )
 
 // OpenMarks reads what a person painted to help the finder: a PNG in the shape of
-// the upright photo, any size, in which red strokes lie on gaps and blue strokes
-// on tiles. Everything else in it is ignored: other colours, and whatever of the
+// the upright photo, any size, in which red strokes lie on gaps, blue strokes on
+// tiles and green ones on what is no part of the panel. Everything else in it is ignored: other colours, and whatever of the
 // photo shows under the strokes, so that a painted copy of the photo serves as
 // well as an empty picture. PNG only, because JPEG smears strokes over their
 // surroundings. The strokes come back in px of the upright photo, tiles first:
@@ -38,14 +39,14 @@ func OpenMarks(ctx context.Context, path string, ph *photo.Photo, l photo.Limits
 	}
 	b := readMarks(marks.RGBA(), ph.RGBA())
 	if n := len(b.shows); 2*b.painted > n {
-		return nil, usage("--marks %s: red and blue cover %.0f %% of it, so they can't be strokes on something else",
-			"paint on a copy of the photo, or on an empty picture, a few plain red and blue strokes", marks.Name, 100*float64(b.painted)/float64(n))
+		return nil, usage("--marks %s: red, blue and green cover %.0f %% of it, so they can't be strokes on something else",
+			"paint on a copy of the photo, or on an empty picture, a few plain strokes", marks.Name, 100*float64(b.painted)/float64(n))
 	}
-	strokes := append(b.strokes(segment.ShowsTile), b.strokes(segment.ShowsGap)...)
+	strokes := slices.Concat(b.strokes(segment.ShowsTile), b.strokes(segment.ShowsGap), b.strokes(segment.ShowsOutside))
 	switch n := len(strokes); {
 	case n == 0:
-		return nil, usage("--marks %s holds no red and no blue strokes",
-			"paint gaps in plain red (#ff0000) and tiles in plain blue (#0000ff); other colours are ignored", marks.Name)
+		return nil, usage("--marks %s holds no red, blue or green strokes",
+			"paint gaps in plain red (#ff0000), tiles in plain blue (#0000ff) and what is no panel in plain green (#00ff00); other colours are ignored", marks.Name)
 	case n > mostStrokes:
 		return nil, usage("--marks %s holds %d separate strokes, and %d are read at most",
 			"paint a few strokes where the gaps went wrong; the rest is found without them", marks.Name, n, mostStrokes)
@@ -112,14 +113,16 @@ func readMarks(marks, ph *image.RGBA) *markBoard {
 	return b
 }
 
-// Red and blue as paint programs have them, also half see-through over grey: hue
+// Red, blue and green as paint programs have them, also half see-through over grey: hue
 // in degrees of the colour circle, largest less smallest code, and that over the
-// largest. Orange begins at about 23°, turquoise ends at about 195° (ours).
+// largest. Orange begins at about 23°, turquoise ends at about 195°; green is
+// plain green only, because tiles are green too (ours).
 const (
-	redFrom, redTo   = 338, 22
-	blueFrom, blueTo = 195, 256
-	leastChroma      = 90
-	leastSaturation  = 0.45
+	redFrom, redTo     = 338, 22
+	blueFrom, blueTo   = 195, 256
+	greenFrom, greenTo = 105, 135
+	leastChroma        = 90
+	leastSaturation    = 0.45
 )
 
 // markOf says what a colour means, 0 for nothing.
@@ -133,6 +136,8 @@ func markOf(r, g, b uint8) segment.Shows {
 		return segment.ShowsGap
 	case h >= blueFrom && h <= blueTo:
 		return segment.ShowsTile
+	case h >= greenFrom && h <= greenTo:
+		return segment.ShowsOutside
 	}
 	return 0
 }
@@ -243,15 +248,14 @@ func moved(strokes []segment.Stroke, to colormath.Homography) []segment.Stroke {
 
 // noteMarks says what was taken from the person's marks.
 func (p *Proof) noteMarks() {
-	red, blue := 0, 0
+	var n [segment.ShowsOutside + 1]int
 	for _, s := range p.Settings.Marks {
-		if s.Shows == segment.ShowsGap {
-			red++
-		} else {
-			blue++
-		}
+		n[s.Shows]++
 	}
-	if red+blue > 0 {
+	if red, blue := n[segment.ShowsGap], n[segment.ShowsTile]; red+blue > 0 {
 		p.note("marks", "%d red and %d blue strokes were followed; gaps.png shows what came of them", red, blue)
+	}
+	if green := n[segment.ShowsOutside]; green > 0 {
+		p.note("marks-outside", "%d green strokes took places out of the panel; they count in no share and take no grout", green)
 	}
 }

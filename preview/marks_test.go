@@ -47,7 +47,12 @@ func TestColoursOfMarks(t *testing.T) {
 		"black":             {[3]uint8{0, 0, 0}, 0},
 		"grey":              {[3]uint8{128, 128, 128}, 0},
 		"near black red":    {[3]uint8{60, 0, 0}, 0},
-		"green":             {[3]uint8{0, 200, 0}, 0},
+		"green":             {[3]uint8{0, 255, 0}, segment.ShowsOutside},
+		"dark green":        {[3]uint8{0, 160, 0}, segment.ShowsOutside},
+		"green on white":    {[3]uint8{128, 255, 128}, segment.ShowsOutside},
+		"lime":              {[3]uint8{128, 255, 0}, 0},
+		"spring green":      {[3]uint8{0, 255, 128}, 0},
+		"a green tile":      {[3]uint8{70, 120, 72}, 0},
 		"yellow":            {[3]uint8{255, 255, 0}, 0},
 		"orange":            {[3]uint8{255, 128, 0}, 0},
 		"magenta":           {[3]uint8{255, 0, 255}, 0},
@@ -87,7 +92,7 @@ func openMarks(t *testing.T, ph *photo.Photo, path string) ([]segment.Stroke, er
 	return OpenMarks(t.Context(), path, ph, photo.Limits{Lean: true})
 }
 
-// A bar of 40 × 7 px in red and a square of 9 px in blue, on nothing: in the
+// A bar of 40 × 7 px in red, a square of 9 px in blue and one of 21 in green, on nothing: in the
 // photo's pixels, whatever the size of the marks.
 func TestMarksOnAnEmptyPicture(t *testing.T) {
 	ph := drawnPhoto(t)
@@ -95,10 +100,14 @@ func TestMarksOnAnEmptyPicture(t *testing.T) {
 		img := image.NewNRGBA(image.Rect(0, 0, k*drawnW, k*drawnH))
 		brush(img, red, 100*k, 200*k, 140*k, 200*k, 6*k)
 		brush(img, blue, 300*k, 50*k, 300*k, 50*k, 8*k)
-		brush(img, color.NRGBA{0, 160, 0, 255}, 10*k, 10*k, 90*k, 90*k, 8*k) // somebody's remark
+		brush(img, color.NRGBA{0, 255, 0, 255}, 500*k, 300*k, 500*k, 300*k, 20*k)
+		brush(img, color.NRGBA{200, 200, 0, 255}, 10*k, 10*k, 90*k, 90*k, 8*k) // somebody's remark
 		got, err := openMarks(t, ph, file(t, "marks.png", img))
 		require.NoError(t, err)
-		require.Equal(t, 2, len(got))
+		require.Equal(t, 3, len(got))
+		assert.Equal(t, segment.ShowsOutside, got[2].Shows)
+		assert.InDelta(t, 500, got[2].Path[0].X, 1.5)
+		assert.InDelta(t, 300, got[2].Path[0].Y, 1.5)
 		assert.Equal(t, segment.ShowsTile, got[0].Shows, "tiles first")
 		assert.InDelta(t, 300, got[0].Path[0].X, 1.5)
 		assert.InDelta(t, 50, got[0].Path[0].Y, 1.5)
@@ -144,7 +153,7 @@ func TestMarksOnACopyOfThePhoto(t *testing.T) {
 		// the copy without a stroke marks nothing
 		xdraw.CatmullRom.Scale(marks, marks.Rect, img, img.Rect, xdraw.Src, nil)
 		_, err = openMarks(t, ph, file(t, "marks.png", marks))
-		assertFault(t, err, CodeUsage, "holds no red and no blue strokes")
+		assertFault(t, err, CodeUsage, "holds no red, blue or green strokes")
 	}
 }
 
@@ -165,13 +174,13 @@ func TestMarksThatCannotBe(t *testing.T) {
 		return img
 	}
 	_, err := openMarks(t, ph, file(t, "marks.png", whole(drawnW, drawnH, red)))
-	assertFault(t, err, CodeUsage, "red and blue cover 100 % of it")
+	assertFault(t, err, CodeUsage, "red, blue and green cover 100 % of it")
 	_, err = openMarks(t, ph, file(t, "marks.png", whole(drawnH, drawnW, red)))
 	assertFault(t, err, CodeUsage, "marks.png is 448 x 640 px, which is not the shape of the photo, 640 x 448 px upright")
 	_, err = openMarks(t, ph, file(t, "marks.jpg", whole(drawnW, drawnH, red)))
 	assertFault(t, err, CodePhoto, "it is a jpeg picture, and strokes are read from PNG only")
 	_, err = openMarks(t, ph, file(t, "marks.png", whole(drawnW, drawnH, color.White)))
-	assertFault(t, err, CodeUsage, "holds no red and no blue strokes")
+	assertFault(t, err, CodeUsage, "holds no red, blue or green strokes")
 	_, err = openMarks(t, ph, filepath.Join(t.TempDir(), "none.png"))
 	assertFault(t, err, CodePhoto, "--marks none.png: there is no such file")
 	words := filepath.Join(t.TempDir(), "words.png")

@@ -26,12 +26,13 @@ type Proof struct {
 	Trials   []Trial         // best first
 	Notes    []Note
 
-	base *image.RGBA    // the bare layout in the frame; nil = the photo
-	card *light.Balance // what a neutral card told; nil = none was marked
-	fill *grout.Fill
+	base *image.RGBA        // the bare layout in the frame; nil = the photo
+	card *light.Balance     // what a neutral card told; nil = none was marked
+	fill func() *grout.Fill // made at the first picture
 
-	views []contrast.View // from each distance
-	doubt *contrast.Doubt // what the photo can't tell
+	views  []contrast.View // from each distance
+	doubt  *contrast.Doubt // what the photo can't tell
+	untied int             // how many notes there were before the shades were ranked
 }
 
 // Frame is the picture that previews are drawn in.

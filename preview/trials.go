@@ -25,9 +25,6 @@ func (p *Proof) measure(pic *colormath.Picture, field *light.Field) {
 		bed = &s.Bed.Lab
 	}
 	p.doubt = contrast.NewDoubt(p.Panel, light.Doubt(bed), contrast.DeeperColours(pic, p.Map, field, s.Threads))
-	if p.Frame.MmPerPx > 0 {
-		p.views = p.Panel.From(s.DistancesM, p.Frame.MmPerPx, s.Threads)
-	}
 }
 
 // PitchMm is the middle distance from tile to tile, mm; 0 when the scale is not
@@ -63,10 +60,16 @@ func (p *Proof) tried(shade grout.Shade, aim string) Trial {
 	t.Score = math.Round(10*t.Terms.Score(aim)) / 10
 	t.Worst = p.Panel.Worst(aim, &t.Stats)
 	t.Damp = colormath.Water.Damp(shade.Lab.LinearRGB()).Lab()
-	for k := range p.views {
-		t.At = append(t.At, p.views[k].Measure(shade.Lab))
-	}
+	t.At = p.seen(shade.Lab)
 	return t
+}
+
+// seen is what is left of a shade from each distance.
+func (p *Proof) seen(shade colormath.Lab) (at []contrast.Seen) {
+	for k := range p.views {
+		at = append(at, p.views[k].Measure(shade))
+	}
+	return at
 }
 
 // ranking is shades that were measured, on the way to their order.

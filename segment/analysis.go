@@ -13,9 +13,9 @@ import (
 // stroke changes the network's answer where it was painted, and only what depends
 // on that is done again: coverage in the stroke's window, the tiles that reach
 // into it, the borders of these tiles. What comes out is the map that Analyse
-// gives for the same strokes in Options.Strokes, to the last byte. The panel, the
-// scale, the light, how the photo's own edges settle and the confidence are read off
-// the photo alone; no stroke changes them.
+// gives for the same strokes in Options.Strokes, to the last byte. The panel's outline,
+// the scale, the light, how the photo's own edges settle and the confidence are read
+// off the photo alone; no stroke changes them.
 //
 // An Analysis is for one goroutine at a time.
 type Analysis struct {
@@ -23,6 +23,7 @@ type Analysis struct {
 	ev      *evidence
 	threads int
 	inside  []bool // the panel
+	outside []bool // what strokes took out of it; nil without such strokes
 
 	speck   int               // px² below which a piece is no tile
 	specks  []image.Rectangle // boxes of the pieces that were none
@@ -60,12 +61,7 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	}
 	a := &Analysis{m: &Map{W: pic.W, H: pic.H, Confidence: ev.confidence(), Pair: ev.pair}, ev: ev, threads: opt.Threads}
 	a.m.panel(ev, opt)
-	a.inside = make([]bool, pic.W*pic.H)
-	for _, s := range a.m.Inside {
-		for x := s.X0; x < s.X1; x++ {
-			a.inside[s.Y*pic.W+x] = true
-		}
-	}
+	a.within()
 	if ev.pair == nil {
 		ev.teach(opt.Threads)
 	}
@@ -81,6 +77,7 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 		for _, s := range opt.Strokes {
 			a.paint(s)
 		}
+		a.within()
 		a.pieces()
 	}
 	a.border(a.all())
@@ -107,7 +104,11 @@ func (a *Analysis) Stroke(s Stroke) (image.Rectangle, error) {
 	if err := s.check(); err != nil {
 		return image.Rectangle{}, err
 	}
-	return a.redo(a.paint(s)), nil
+	win := a.paint(s)
+	if s.Shows == ShowsOutside {
+		return a.redoPanel(win), nil
+	}
+	return a.redo(win), nil
 }
 
 // Undo takes the last stroke off again and returns the window as Stroke does. It
@@ -117,20 +118,30 @@ func (a *Analysis) Undo() (image.Rectangle, bool) {
 	if n < 0 {
 		return image.Rectangle{}, false
 	}
-	changes := a.layers[n].changes
+	last := a.layers[n]
 	a.layers = a.layers[:n]
-	for _, c := range slices.Backward(changes) {
+	if last.stroke.Shows == ShowsOutside {
+		return a.redoPanel(a.takeBack(&last.stroke)), true
+	}
+	for _, c := range slices.Backward(last.changes) {
 		a.ev.tile.v[c.at], a.ev.painted[c.at] = c.tile, c.painted
 	}
-	return a.redo(changes), true
+	return a.redo(a.pictureOf(last.changes)), true
 }
 
-// paint puts a stroke on the network's answer.
-func (a *Analysis) paint(s Stroke) []edit {
+// paint puts a stroke on the network's answer, or takes it out of the panel. It
+// returns the window of the picture that this changes.
+func (a *Analysis) paint(s Stroke) (win image.Rectangle) {
 	s.Path = slices.Clone(s.Path)
-	c := a.ev.paint(s)
-	a.layers = append(a.layers, layer{s, c})
-	return c
+	l := layer{stroke: s}
+	if s.Shows == ShowsOutside {
+		win = a.paintOutside(&s)
+	} else {
+		l.changes = a.ev.paint(s)
+		win = a.pictureOf(l.changes)
+	}
+	a.layers = append(a.layers, l)
+	return win
 }
 
 // all is the whole picture.
@@ -154,10 +165,17 @@ func (a *Analysis) share() {
 	}
 }
 
-// redo brings the map up to changed pixels of the view.
-func (a *Analysis) redo(changes []edit) image.Rectangle {
+// redoPanel brings the map up to a change of the panel in a window.
+func (a *Analysis) redoPanel(win image.Rectangle) image.Rectangle {
+	a.within()
+	a.gap = a.m.gapIn(a.all())
+	return a.redo(win)
+}
+
+// redo brings the map up to changes in a window.
+func (a *Analysis) redo(win image.Rectangle) image.Rectangle {
 	m := a.m
-	win := a.withSpecks(a.pictureOf(changes))
+	win = a.withSpecks(win)
 	if win.Empty() {
 		return win
 	}
@@ -171,15 +189,18 @@ func (a *Analysis) redo(changes []edit) image.Rectangle {
 		}
 	}
 	a.gap -= m.gapIn(reached)
+	a.empty(win)
 	m.cover(a.ev, win, a.threads)
 	if a.crowded || !a.number(reached, gone) {
 		a.pieces()
 		a.border(a.all())
+		m.letThrough(a.ev, a.threads)
 		return a.all()
 	}
 	a.gap += m.gapIn(reached)
 	a.share()
 	a.border(reached)
+	m.letThrough(a.ev, a.threads)
 	return reached
 }
 

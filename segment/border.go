@@ -171,7 +171,7 @@ func (a *Analysis) meetings(win image.Rectangle) []meeting {
 // meeting adds the meeting of two neighbouring view pixels, if there is one.
 func (a *Analysis) meeting(to []meeting, f *faces, i, j, at int) []meeting {
 	p, q := f.nearest[i], f.nearest[j]
-	if p < 0 || q < 0 || f.label[p] == f.label[q] || !a.ev.lay.panel[i] || !a.ev.lay.panel[j] {
+	if p < 0 || q < 0 || f.label[p] == f.label[q] || !a.ev.lay.panel[i] || !a.ev.lay.panel[j] || a.tookOut(i) || a.tookOut(j) {
 		return to
 	}
 	return append(to, meeting{int32(at), p, q, a.m.widthBetween(a.ev, p, q)})

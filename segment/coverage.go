@@ -8,7 +8,7 @@ import (
 	"gapshade/colormath"
 )
 
-// panel sets the panel in picture px.
+// panel sets the panel's corners and outline in picture px.
 func (m *Map) panel(ev *evidence, opt Options) {
 	lay := ev.lay
 	m.WholePicture = lay.whole
@@ -23,10 +23,6 @@ func (m *Map) panel(ev *evidence, opt Options) {
 		for i, p := range lay.pts {
 			m.Outline[i].X, m.Outline[i].Y = ev.toFull(p.X, p.Y)
 		}
-	}
-	m.Inside = spans(m.W, m.H, m.Outline)
-	for _, s := range m.Inside {
-		m.PanelPx += float64(s.X1 - s.X0)
 	}
 }
 

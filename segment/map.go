@@ -32,7 +32,7 @@ type Map struct {
 
 	Panel   Quad    // the panel's corners
 	Outline []Point // the panel's outline, a closed polygon
-	Inside  []Span  // the panel as runs of pixels, top to bottom
+	Inside  []Span  // the panel as runs of pixels, top to bottom, without what strokes took out of it
 
 	Pair *PairReading // what the second photo told; nil with one photo
 

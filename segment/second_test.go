@@ -253,3 +253,32 @@ type counting struct {
 }
 
 func (c counting) Err() error { c.asked(); return c.Context.Err() }
+
+// Strokes on a pair: the map after each is that of a full run with them, the light
+// through the tiles included, also where a stroke makes a gap or a tile.
+func TestStrokesOnAPairEqualAFullRun(t *testing.T) {
+	d := sixtyThree()
+	d.through = func(tile int) float64 { return .1 * float64(tile%2) }
+	first, second := d.photo(shot{white, still, 1, 1}), d.photo(shot{black, turned(d.w, d.h, .5, 1, 2.5, -1.7), 1.05, 2})
+	opt := segment.Options{Panel: d.panel(), GapPx: d.gap, Second: asSecond(second, first)}
+	a, err := finder(t).Analyse(t.Context(), first, opt)
+	require.NoError(t, err)
+	before := a.Map().Through
+	require.NotNil(t, before)
+	at := func(x, y, r float64) segment.Dab { return segment.Dab{Point: segment.Point{X: x, Y: y}, R: r} }
+	for _, s := range []segment.Stroke{
+		{Shows: segment.ShowsGap, Path: []segment.Dab{at(100, 100, 14)}},
+		{Shows: segment.ShowsTile, Path: []segment.Dab{at(240, 150, 6), at(240, 200, 6)}},
+		{Shows: segment.ShowsOutside, Path: []segment.Dab{at(350, 250, 25)}},
+	} {
+		_, err := a.Stroke(s)
+		require.NoError(t, err)
+		opt.Strokes = a.Strokes()
+		want, err := finder(t).Find(t.Context(), first, opt)
+		require.NoError(t, err)
+		assert.True(t, slices.Equal(want.Through, a.Map().Through))
+		assert.Equal(t, want.Tiles, a.Map().Tiles)
+		assert.Equal(t, want.GapShare, a.Map().GapShare)
+	}
+	assert.False(t, slices.Equal(before, a.Map().Through))
+}

@@ -9,10 +9,11 @@ import (
 // Shows is what a stroke says about the place where it was painted.
 type Shows uint8
 
-// What a stroke can say. More may come: a place that belongs to no panel.
+// What a stroke can say.
 const (
-	ShowsGap  Shows = iota + 1 // grout will cover this
-	ShowsTile                  // this is tile
+	ShowsGap     Shows = iota + 1 // grout will cover this
+	ShowsTile                     // this is tile
+	ShowsOutside                  // this is no part of the panel
 )
 
 // Dab is one disc of a stroke, picture px.
@@ -33,7 +34,7 @@ var errStroke = errors.New("a stroke needs at least one disc, and finite places 
 
 // check refuses what can't be painted.
 func (s *Stroke) check() error {
-	ok := len(s.Path) > 0 && (s.Shows == ShowsGap || s.Shows == ShowsTile)
+	ok := len(s.Path) > 0 && s.Shows >= ShowsGap && s.Shows <= ShowsOutside
 	for _, d := range s.Path {
 		size := math.Abs(d.X) + math.Abs(d.Y) + d.R
 		ok = ok && d.R > 0 && size < 1e6 // false for NaN as well

@@ -180,7 +180,7 @@ func TestAnyStrokesOnALargePicture(t *testing.T) {
 
 // anyStroke is a scribble of one to five discs, now and then far too large.
 func anyStroke(rng *rand.Rand, w, h float64) Stroke {
-	s := Stroke{Shows: ShowsGap + Shows(rng.IntN(2))}
+	s := Stroke{Shows: ShowsGap + Shows(rng.IntN(3))}
 	x, y, r := w*rng.Float64(), h*rng.Float64(), 1+8*rng.Float64()
 	if rng.IntN(8) == 0 {
 		r *= 5

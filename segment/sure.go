@@ -157,7 +157,7 @@ func (a *Analysis) tallies(s *Sureness) []tally {
 		to, _ := slices.BinarySearch(row, j1)
 		for y := from; y < to; y++ {
 			for x := range ev.w {
-				if i := y*ev.w + x; ev.lay.panel[i] {
+				if i := y*ev.w + x; ev.lay.panel[i] && !a.tookOut(i) {
 					a.count(&cells[row[y]*s.W+col[x]], x, y, huge)
 				}
 			}

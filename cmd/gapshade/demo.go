@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gapshade/examples"
+	"gapshade/preview/said"
 )
 
 // demoFolder is the demo's own; git ignores it.
@@ -24,12 +25,12 @@ func demoCommand(t *talk) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			w := &words{aim: "balance", bed: "white", out: demoFolder, force: true,
-				title: "Lemons, laid dry", size: fmt.Sprintf("%dx%dmm", examples.LemonsWidthMm, examples.LemonsHeightMm)}
+			w := &words{out: demoFolder, force: true, Words: said.Words{Aim: "balance", Bed: "white",
+				Title: "Lemons, laid dry", Size: fmt.Sprintf("%dx%dmm", examples.LemonsWidthMm, examples.LemonsHeightMm)}}
 			if err := w.preview(c.Context(), t, name); err != nil {
 				return err
 			}
-			fmt.Fprintf(t.out, "\nthe same by hand:\n  gapshade preview %s --size %s --bed white\n", name, w.size)
+			fmt.Fprintf(t.out, "\nthe same by hand:\n  gapshade preview %s --size %s --bed white\n", name, w.Size)
 			return nil
 		},
 	}

@@ -13,6 +13,7 @@ import (
 	"gapshade/colormath"
 	"gapshade/preview"
 	"gapshade/preview/quantity"
+	"gapshade/preview/said"
 	"gapshade/segment"
 )
 
@@ -22,7 +23,7 @@ func typed(t *testing.T, args ...string) (*words, preview.Settings, error) {
 	w, f := &words{}, pflag.NewFlagSet("preview", pflag.ContinueOnError)
 	w.register(f)
 	require.NoError(t, f.Parse(args))
-	s, err := w.settings()
+	s, err := w.Settings()
 	return w, s, err
 }
 
@@ -87,9 +88,9 @@ func TestJobFlagsChangeOnlyWhatIsTyped(t *testing.T) {
 	in, start := quantity.Default(), time.Date(2026, 5, 4, 10, 0, 0, 0, time.UTC)
 	in.EdgeMm, in.Clock, in.Material = 8, quantity.ByTouch, quantity.Stone
 	want, at := in, start
-	require.NoError(t, (&jobWords{}).apply(&in, &start))
+	require.NoError(t, (&said.Job{}).Apply(&in, &start))
 	assert.Equal(t, want, in)
-	require.NoError(t, (&jobWords{edge: "none", clock: "auto", place: "wet"}).apply(&in, &start))
+	require.NoError(t, (&said.Job{Edge: "none", Clock: "auto", Place: "wet"}).Apply(&in, &start))
 	want.EdgeMm, want.Clock, want.Place = 0, "", quantity.Wet
 	assert.Equal(t, want, in)
 	assert.Equal(t, at, start)

@@ -9,29 +9,17 @@ import (
 	"slices"
 
 	"gapshade/preview"
-	"gapshade/preview/grout"
+	"gapshade/preview/folder"
 )
 
-// folder is the output folder of one run. Files are written into a hidden
+// outFolder is the output folder of one run. Files are written into a hidden
 // folder beside it and moved in by rename when all are done, so a failed or
 // interrupted run leaves nothing behind and no half file is ever seen.
-type folder struct {
+type outFolder struct {
 	path, temp string
 	stale      []string // files of an earlier run that go unless this one writes them anew
 	made       []string // parents that this run made, outermost first
 	done       bool     // committed
-}
-
-// fixedNames are the outputs whose names don't depend on the shades.
-var fixedNames = []string{"sheet.jpg", "gaps.png", "tiles.png", "report.json", "report.html", "contrast.csv"}
-
-// runNames are the outputs of a run with these shades.
-func runNames(shades []grout.Shade) []string {
-	names := slices.Concat(fixedNames, jobNames)
-	for _, s := range shades {
-		names = append(names, previewName(s.ID), mergedName(s.ID))
-	}
-	return names
 }
 
 // openFolder checks, before any work, that the run may write these names there.
@@ -39,8 +27,8 @@ func runNames(shades []grout.Shade) []string {
 // photos or a report, never are. A job sheet of an earlier run does not outlive
 // a forced run that makes none: its clock and amounts would be taken for this
 // one's.
-func openFolder(path string, sources, names []string, force bool) (*folder, error) {
-	f := &folder{path: path, stale: jobNames}
+func openFolder(path string, sources, names []string, force bool) (*outFolder, error) {
+	f := &outFolder{path: path, stale: folder.JobNames()}
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -72,12 +60,9 @@ func openFolder(path string, sources, names []string, force bool) (*folder, erro
 	return f, nil
 }
 
-func previewName(id string) string { return "preview-" + id + ".jpg" }
-func mergedName(id string) string  { return "merged-" + id + ".png" }
-
 // begin makes the hidden folder, and the parents of the output folder where
 // they are missing.
-func (f *folder) begin() error {
+func (f *outFolder) begin() error {
 	parent := filepath.Dir(f.path)
 	for p := parent; ; p = filepath.Dir(p) {
 		if _, err := os.Stat(p); err == nil || p == filepath.Dir(p) {
@@ -98,7 +83,7 @@ func (f *folder) begin() error {
 
 // write makes one file in the hidden folder. It may be called at the same time
 // for different names.
-func (f *folder) write(name string, fill func(io.Writer) error) error {
+func (f *outFolder) write(name string, fill func(io.Writer) error) error {
 	file, err := os.OpenFile(filepath.Join(f.temp, name), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
 	if err != nil {
 		return outputFault(filepath.Join(f.path, name), err)
@@ -114,7 +99,7 @@ func (f *folder) write(name string, fill func(io.Writer) error) error {
 }
 
 // commit moves the files into place.
-func (f *folder) commit() error {
+func (f *outFolder) commit() error {
 	entries, err := os.ReadDir(f.temp)
 	if err != nil {
 		return outputFault(f.path, err)
@@ -132,7 +117,7 @@ func (f *folder) commit() error {
 }
 
 // clear removes what an earlier run left and this one did not write.
-func (f *folder) clear(written []fs.DirEntry) error {
+func (f *outFolder) clear(written []fs.DirEntry) error {
 	for _, n := range f.stale {
 		if slices.ContainsFunc(written, func(e fs.DirEntry) bool { return e.Name() == n }) {
 			continue
@@ -146,7 +131,7 @@ func (f *folder) clear(written []fs.DirEntry) error {
 
 // end removes what is left of the hidden folder and, after a run that failed,
 // the parents that were made for it.
-func (f *folder) end() {
+func (f *outFolder) end() {
 	if f.temp != "" {
 		os.RemoveAll(f.temp)
 	}

@@ -13,14 +13,16 @@ import (
 	"github.com/spf13/pflag"
 
 	"gapshade/preview"
+	"gapshade/preview/folder"
 	"gapshade/preview/job"
 	"gapshade/preview/quantity"
 	"gapshade/preview/report"
+	"gapshade/preview/said"
 )
 
 // sheetWords are the flags of job as typed.
 type sheetWords struct {
-	jobWords
+	said.Job
 	size, tile, joint, title, out string
 	json, force                   bool
 }
@@ -54,7 +56,7 @@ func (w *sheetWords) register(f *pflag.FlagSet) {
 	f.StringVar(&w.size, "size", "", "panel width x height, such as 400x300mm or \"15x11 3/4in\"")
 	f.StringVar(&w.tile, "tile", "", "one tile, width x height, such as 20x20mm")
 	f.StringVar(&w.joint, "joint", "", "joint width, such as 2mm or 1/16in")
-	w.jobWords.register(f)
+	registerJob(f, &w.Job)
 	f.StringVar(&w.title, "title", "", "heading of the sheet")
 	f.StringVar(&w.out, "out", "", "folder to write job.html, job.pdf and clock.ics into; left out, the sheet is only printed")
 	f.BoolVar(&w.force, "force", false, "replace the files of an earlier run")
@@ -93,7 +95,7 @@ func (w *sheetWords) fromSizes() (*job.Sheet, *quantity.Block, error) {
 		return nil, nil, argFault("job needs --size, --tile and --joint, or a report.json",
 			"gapshade job --size 400x300mm --tile 20x20mm --joint 2mm, or gapshade job layout-grout/report.json")
 	}
-	in, s := quantity.Default(), said{title: w.title}
+	in, s := quantity.Default(), folder.Asked{Title: w.title}
 	var err error
 	if in.WidthMm, in.HeightMm, err = preview.ParseSize(w.size); err != nil {
 		return nil, nil, argFault("--size: %v", "write width x height with a unit, such as --size 400x300mm", err)
@@ -104,14 +106,14 @@ func (w *sheetWords) fromSizes() (*job.Sheet, *quantity.Block, error) {
 	if in.JointMm, err = preview.ParseLength(w.joint); err != nil {
 		return nil, nil, argFault("--joint: %v", "such as --joint 2mm", err)
 	}
-	if err := w.apply(&in, &s.start); err != nil {
+	if err := w.Apply(&in, &s.Start); err != nil {
 		return nil, nil, err
 	}
 	plan, err := quantity.Make(in)
 	if err != nil {
 		return nil, nil, preview.FromJob(err)
 	}
-	return &job.Sheet{Title: s.title, Plan: plan, Start: s.start}, new(plan.Block(s.title, s.start)), nil
+	return &job.Sheet{Title: s.Title, Plan: plan, Start: s.Start}, new(plan.Block(s.Title, s.Start)), nil
 }
 
 // fromReport plans from what an earlier preview measured.
@@ -119,24 +121,24 @@ func (w *sheetWords) fromReport(name string) (*job.Sheet, *quantity.Block, error
 	if w.tile != "" || w.joint != "" {
 		return nil, nil, argFault("tile and joint were measured in the report", "leave out --tile and --joint, or leave out the report")
 	}
-	r, folder, err := readReport(name)
+	r, dir, err := readReport(name)
 	if err != nil {
 		return nil, nil, err
 	}
-	var s said
-	if s.in, s.title, s.start, err = r.Said(); err != nil {
+	var s folder.Asked
+	if s.Input, s.Title, s.Start, err = r.Said(); err != nil {
 		return nil, nil, err
 	}
 	if w.title != "" {
-		s.title = w.title
+		s.Title = w.title
 	}
-	if err := w.resize(&r, &s.in); err != nil {
+	if err := w.resize(&r, &s.Input); err != nil {
 		return nil, nil, err
 	}
-	if err := w.apply(&s.in, &s.start); err != nil {
+	if err := w.Apply(&s.Input, &s.Start); err != nil {
 		return nil, nil, err
 	}
-	sheet, err := planned(&r, s, readMask(folder, r.Frame.Width, r.Frame.Height), 0)
+	sheet, err := folder.Plan(&r, s, readMask(dir, r.Frame.Width, r.Frame.Height), 0)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -197,7 +199,7 @@ func readMask(folder string, w, h int) []uint8 {
 
 // write puts the files into the folder, all or none.
 func (w *sheetWords) write(sheet *job.Sheet, source string) error {
-	f, err := openFolder(w.out, []string{source}, jobNames, w.force)
+	f, err := openFolder(w.out, []string{source}, folder.JobNames(), w.force)
 	if err != nil {
 		return err
 	}
@@ -205,7 +207,7 @@ func (w *sheetWords) write(sheet *job.Sheet, source string) error {
 	if err := f.begin(); err != nil {
 		return err
 	}
-	for _, file := range sheetFiles(f, sheet) {
+	for _, file := range folder.JobFiles(f.write, sheet) {
 		if err := file(); err != nil {
 			return err
 		}

@@ -26,7 +26,7 @@ func paint(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
 	for i := 2; i < len(args); i += 2 {
-		c, ok := map[string]color.Color{"red": color.NRGBA{255, 0, 0, 255}, "blue": color.NRGBA{0, 0, 255, 255}, "green": color.NRGBA{0, 160, 0, 255}}[args[i]]
+		c, ok := map[string]color.Color{"red": color.NRGBA{255, 0, 0, 255}, "blue": color.NRGBA{0, 0, 255, 255}, "green": color.NRGBA{0, 255, 0, 255}, "yellow": color.NRGBA{230, 230, 0, 255}}[args[i]]
 		var r image.Rectangle
 		if _, err := fmt.Sscanf(args[i+1], "%d,%d,%d,%d", &r.Min.X, &r.Min.Y, &r.Max.X, &r.Max.Y); err != nil || !ok {
 			ts.Fatalf("%s %s: %v", args[i], args[i+1], err)

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gapshade/preview"
+	"gapshade/preview/folder"
 	"gapshade/preview/photo"
 	"gapshade/preview/report"
 )
@@ -40,11 +41,11 @@ as it will look cured, and writes pictures, a report and a table into a folder.`
 // preview is the main job: photo in, folder out.
 func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	t.quiet = w.quiet || w.json
-	s, err := w.settings()
+	s, err := w.Settings()
 	if err != nil {
 		return err
 	}
-	folder, err := openFolder(w.folder(name), []string{name, w.second}, runNames(s.Shades), w.force)
+	to, err := openFolder(w.folder(name), []string{name, w.second}, folder.Names(s.Shades), w.force)
 	if err != nil {
 		return err
 	}
@@ -73,7 +74,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	if err != nil {
 		return whereFault(err, name)
 	}
-	r, err := writeAll(ctx, t, p, folder)
+	r, err := writeAll(ctx, t, p, to)
 	if err != nil {
 		return err
 	}
@@ -83,7 +84,7 @@ func (w *words) preview(ctx context.Context, t *talk, name string) error {
 	case w.quiet:
 		return nil
 	}
-	return report.Text(t.out, r, folder.path)
+	return report.Text(t.out, r, to.path)
 }
 
 // secondFault says that it was the second photo that couldn't be read.

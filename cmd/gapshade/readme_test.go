@@ -60,6 +60,19 @@ func TestReadmeListsTheShadesFlags(t *testing.T) {
 	}
 }
 
+// And those of the page, which also stand there with nothing left out.
+func TestReadmeListsThePageFlags(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	var out bytes.Buffer
+	require.Zero(t, run(t.Context(), []string{"page", "--help"}, &out, &out))
+	help := out.String()
+	assert.Contains(t, string(readme), "```\n"+strings.TrimRight(help[strings.Index(help, "  --port"):], "\n")+"\n```")
+	for line := range strings.Lines(help) {
+		assert.LessOrEqual(t, len(strings.TrimRight(line, "\n")), 80, line)
+	}
+}
+
 // The README's table of weights is the one in use.
 func TestReadmeTellsTheWeights(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")

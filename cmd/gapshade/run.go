@@ -61,7 +61,7 @@ each does to every piece, and ranks them.`,
 		},
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	root.AddCommand(previewCommand(t), jobCommand(t), demoCommand(t), shadesCommand(t), schemaCommand(t), completionCommand(t), versionCommand(t))
+	root.AddCommand(previewCommand(t), pageCommand(t), jobCommand(t), demoCommand(t), shadesCommand(t), schemaCommand(t), completionCommand(t), versionCommand(t))
 	root.SetHelpCommand(helpCommand())
 	root.SetFlagErrorFunc(flagFault)
 	setHelp(root)

@@ -19,6 +19,22 @@ type Measured struct {
 // leaves the doubts aside.
 const measuredHead = "id,L,a,b,L_doubt,a_doubt,b_doubt"
 
+// WriteShades writes a shades file that Choose reads back to the last digit
+// (RFC 4180).
+func WriteShades(w io.Writer, shades []Shade) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	rows := [][]string{{"id", "L", "a", "b"}}
+	for _, s := range shades {
+		row := []string{s.ID}
+		for _, v := range []float64{s.Lab.L, s.Lab.A, s.Lab.B} {
+			row = append(row, strconv.FormatFloat(v, 'g', -1, 64))
+		}
+		rows = append(rows, row)
+	}
+	return out.WriteAll(rows)
+}
+
 // WriteMeasured writes a shades file (RFC 4180). Two decimals: a photo knows no
 // more.
 func WriteMeasured(w io.Writer, shades []Measured) error {

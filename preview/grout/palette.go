@@ -84,8 +84,8 @@ func names(shades []Shade) string {
 	return strings.Join(ids, ", ")
 }
 
-// maxShades bounds one run; each shade is a full-size picture.
-const maxShades = 64
+// MaxShades bounds one run; each shade is a full-size picture.
+const MaxShades = 64
 
 var idPattern = regexp.MustCompile(`^[a-z0-9-]{1,40}$`)
 
@@ -129,8 +129,8 @@ func read(r io.Reader) ([]Shade, error) {
 	if len(out) == 0 {
 		return nil, errors.New("it holds no shades below its first line")
 	}
-	if len(out) > maxShades {
-		return nil, fmt.Errorf("it holds %d shades; at most %d fit in one run", len(out), maxShades)
+	if len(out) > MaxShades {
+		return nil, fmt.Errorf("it holds %d shades; at most %d fit in one run", len(out), MaxShades)
 	}
 	return out, nil
 }
@@ -159,13 +159,18 @@ func fromLab(rec []string) (Shade, error) {
 		}
 		v[i] = x
 	}
-	if v[0] < 0 || v[0] > 100 {
-		return Shade{}, fmt.Errorf("L is %g; it runs from 0 (black) to 100 (white)", v[0])
+	return Own(rec[0], colormath.Lab{L: v[0], A: v[1], B: v[2]})
+}
+
+// Own makes a shade of a colour that somebody typed, and refuses what no grout has.
+func Own(id string, c colormath.Lab) (Shade, error) {
+	if !(c.L >= 0 && c.L <= 100) {
+		return Shade{}, fmt.Errorf("L is %g; it runs from 0 (black) to 100 (white)", c.L)
 	}
-	if math.Hypot(v[1], v[2]) > 150 {
-		return Shade{}, fmt.Errorf("a %g and b %g lie far outside any pigment", v[1], v[2])
+	if !(math.Hypot(c.A, c.B) <= 150) {
+		return Shade{}, fmt.Errorf("a %g and b %g lie far outside any pigment", c.A, c.B)
 	}
-	return New(rec[0], colormath.Lab{L: v[0], A: v[1], B: v[2]})
+	return New(id, c)
 }
 
 func fromHex(rec []string) (Shade, error) {

@@ -1,8 +1,10 @@
 package grout
 
 import (
+	"bytes"
 	"encoding/csv"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -185,5 +187,24 @@ func TestDepthAndCast(t *testing.T) {
 		s, err := New("x", c.lab)
 		require.NoError(t, err)
 		assert.Equal(t, [2]string{c.depth, c.cast}, [2]string{s.Depth, s.Cast}, "%v", c.lab)
+	}
+}
+
+// A file of shades reads back to the last digit.
+func TestWriteShadesReadsBack(t *testing.T) {
+	want := []Shade{}
+	for i, c := range []colormath.Lab{{L: 61.37, A: 1.0625, B: -2.5}, {L: 1.0 / 3, A: -1e-9, B: 0}, {L: 100, A: 1.1e2, B: 7}} {
+		s, err := Own(fmt.Sprintf("own-%d", i), c)
+		require.NoError(t, err)
+		want = append(want, s)
+	}
+	var b bytes.Buffer
+	require.NoError(t, WriteShades(&b, want))
+	got, err := file(t, b.String())
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+	for _, c := range []colormath.Lab{{L: -1}, {L: 101}, {L: math.NaN()}, {L: 50, A: 151}, {L: 50, B: math.NaN()}} {
+		_, err := Own("x", c)
+		assert.Error(t, err, "%v", c)
 	}
 }

@@ -1,4 +1,4 @@
-package main
+package folder
 
 import (
 	"errors"
@@ -11,25 +11,22 @@ import (
 	"gapshade/preview/report"
 )
 
-// jobNames are the files of a job sheet.
-var jobNames = []string{"job.html", "job.pdf", "clock.ics"}
-
 // narrowPx is the long side of the picture of narrow gaps on the sheet, px.
 const narrowPx = 1200
 
-// said is what a person says about a job beside the sizes.
-type said struct {
-	in    quantity.Input
-	start time.Time
-	title string
+// Asked is what a person says about a job beside what was measured.
+type Asked struct {
+	Input quantity.Input
+	Start time.Time // the zero time = not known
+	Title string
 }
 
-// planned plans the rest of the job from a report, puts it into the report and
+// Plan plans the rest of the job from a report, puts it into the report and
 // gives the sheet; nil without a panel size. gap is the mask of gaps, the frame's
 // size, where it is at hand: narrow gaps are found in it, and drawn. Whether the
 // report is fresh or was read back, the same one gives the same sheet.
-func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, error) {
-	in, ok := r.Measured(s.in)
+func Plan(r *report.Report, s Asked, gap []uint8, threads int) (*job.Sheet, error) {
+	in, ok := r.Measured(s.Input)
 	if !ok {
 		return nil, nil
 	}
@@ -41,7 +38,7 @@ func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, er
 	if err != nil {
 		return nil, jobFault(&in, err)
 	}
-	sheet := &job.Sheet{Title: preview.Heading(s.title, r.Photo.Name), Plan: plan, Start: s.start}
+	sheet := &job.Sheet{Title: preview.Heading(s.Title, r.Photo.Name), Plan: plan, Start: s.Start}
 	if len(r.Shades) > 0 {
 		sheet.Grout = preview.ShadeName(r.Shades[0].ID) + " (first choice of the preview)"
 	}
@@ -51,7 +48,7 @@ func planned(r *report.Report, s said, gap []uint8, threads int) (*job.Sheet, er
 			return nil, err
 		}
 	}
-	r.Job = new(plan.Block(s.title, s.start))
+	r.Job = new(plan.Block(s.Title, s.Start))
 	return sheet, nil
 }
 
@@ -68,17 +65,30 @@ func jobFault(in *quantity.Input, err error) error {
 	return err
 }
 
-// sheetFiles writes the files of a sheet; the calendar only with a start.
-func sheetFiles(f *folder, s *job.Sheet) []func() error {
+// JobFiles are the writers of the files of a sheet, none without one; the calendar
+// only with a start.
+func JobFiles(to Sink, s *job.Sheet) (out []func() error) {
 	if s == nil {
 		return nil
 	}
-	file := func(name string, write func(io.Writer, job.Sheet) error) func() error {
-		return func() error { return f.write(name, func(w io.Writer) error { return write(w, *s) }) }
-	}
-	out := []func() error{file("job.html", job.HTML), file("job.pdf", job.PDF)}
-	if !s.Start.IsZero() {
-		out = append(out, file("clock.ics", job.Calendar))
+	for _, name := range JobNames() {
+		if name == calendar && s.Start.IsZero() {
+			continue
+		}
+		out = append(out, func() error { return to(name, func(w io.Writer) error { return JobFile(w, s, name) }) })
 	}
 	return out
+}
+
+const calendar = "clock.ics"
+
+// JobFile writes one file of a sheet, by its name.
+func JobFile(w io.Writer, s *job.Sheet, name string) error {
+	switch name {
+	case "job.html":
+		return job.HTML(w, *s)
+	case "job.pdf":
+		return job.PDF(w, *s)
+	}
+	return job.Calendar(w, *s)
 }

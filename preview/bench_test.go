@@ -1,0 +1,103 @@
+package preview
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gapshade/preview/grout"
+	"gapshade/segment"
+)
+
+// benchStrokes open a gap across a tile, close a joint, dab, and take a corner out.
+func benchStrokes() []segment.Stroke {
+	at := func(x, y, r float64) segment.Dab { return segment.Dab{Point: segment.Point{X: x, Y: y}, R: r} }
+	return []segment.Stroke{
+		{Shows: segment.ShowsGap, Path: []segment.Dab{at(150, 70, 4), at(170, 100, 4)}},
+		{Shows: segment.ShowsTile, Path: []segment.Dab{at(300, 93, 6), at(330, 93, 6)}},
+		{Shows: segment.ShowsTile, Path: []segment.Dab{at(400, 200, 5)}},
+		{Shows: segment.ShowsOutside, Path: []segment.Dab{at(520, 330, 40)}},
+	}
+}
+
+// same holds a bench to what Make gives for its strokes and these settings.
+func same(t *testing.T, b *Bench, s Settings) {
+	t.Helper()
+	s.Marks = b.Strokes()
+	want, err := Make(context.Background(), drawnPhoto(t), s)
+	require.NoError(t, err)
+	got, err := b.Proof(context.Background())
+	require.NoError(t, err)
+	assert.Equal(t, want.Map, got.Map)
+	assert.Equal(t, want.Trials, got.Trials)
+	assert.Equal(t, want.Notes, got.Notes)
+	assert.Equal(t, want.Light, got.Light)
+	assert.Equal(t, want.Frame, got.Frame)
+	assert.Equal(t, want.Settings, got.Settings)
+	assert.Equal(t, want.Draw(0).Pix, got.Draw(0).Pix)
+}
+
+// After every stroke, and after taking them off again, a bench stands where a
+// whole run with the strokes that are left would be.
+func TestBenchIsMake(t *testing.T) {
+	for name, change := range map[string]func(*Settings){
+		"plain":        func(*Settings) {},
+		"straightened": func(s *Settings) { s.Straighten = true },
+		"with a mark":  func(s *Settings) { s.Marks = benchStrokes()[2:] },
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := sizedSettings(t)
+			change(&s)
+			b, err := Prepare(context.Background(), drawnPhoto(t), s)
+			require.NoError(t, err)
+			for _, k := range benchStrokes() {
+				require.NoError(t, b.Stroke(k))
+			}
+			same(t, b, s)
+			for range 3 {
+				assert.True(t, b.Undo())
+			}
+			same(t, b, s)
+		})
+	}
+}
+
+// Shades, aim and distances change without a new search, and strokes still count.
+func TestBenchTries(t *testing.T) {
+	s := sizedSettings(t)
+	b, err := Prepare(context.Background(), drawnPhoto(t), s)
+	require.NoError(t, err)
+	_, err = b.Proof(context.Background())
+	require.NoError(t, err)
+	s.Aim, s.Title = Blend, "Another"
+	require.NoError(t, b.Try(s))
+	same(t, b, s)
+	s.DistancesM, s.Shades = []float64{3}, grout.Palette()[2:5]
+	require.NoError(t, b.Try(s))
+	same(t, b, s)
+	s.Job.ThicknessMm, s.Job.EdgeMm = 9, 5
+	require.NoError(t, b.Try(s))
+	same(t, b, s)
+	require.NoError(t, b.Stroke(benchStrokes()[0]))
+	s.Aim = Outline
+	require.NoError(t, b.Try(s))
+	same(t, b, s)
+}
+
+// What can't be changes nothing.
+func TestBenchRefuses(t *testing.T) {
+	s := sizedSettings(t)
+	b, err := Prepare(context.Background(), drawnPhoto(t), s)
+	require.NoError(t, err)
+	assert.False(t, b.Undo(), "there is nothing to take off")
+	require.Error(t, b.Stroke(segment.Stroke{Shows: segment.ShowsGap}))
+	bad := s
+	bad.Aim = "loud"
+	require.Error(t, b.Try(bad))
+	bad = s
+	bad.Shades = nil
+	require.Error(t, b.Try(bad))
+	same(t, b, s)
+}

@@ -1,0 +1,131 @@
+// The panel that lies on the bench: its state as the server last told it, and
+// the changes on their way. The server holds the truth; this module holds one
+// long poll open and passes on whatever comes.
+
+import { call, withPhoto } from './api.js';
+
+let now = null;         // the State, or null with an empty bench
+let looks = 0;          // grows when pictures would look different
+let poll = null;        // AbortController of the long poll
+let waiting = null;     // settings said, not sent yet
+let sending = null;     // promise of the PATCH on its way
+const watchers = new Set();
+const faults = new Set();
+
+export const state = () => now;
+export const report = () => now?.report ?? null;
+export const look = () => looks;
+
+// watch calls back with (state, before) after every change; before is null for
+// a panel just opened. onFault is told what went wrong with something asked for.
+export const watch = fn => watchers.add(fn);
+export const onFault = fn => faults.add(fn);
+
+const path = rest => `/api/panels/${encodeURIComponent(now.id)}${rest}`;
+
+// What a picture depends on, strokes apart. Aim, title and job change none.
+const pixels = s => JSON.stringify([s.settings.corners, s.settings.size, s.settings.bed, s.settings.second_bed, s.settings.gap,
+  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.strokes, s.report === null,
+  s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
+
+function take(next) {
+  if (now && next.id === now.id && next.revision < now.revision) return;
+  const before = now && now.id === next.id ? now : null;
+  now = next;
+  if (!before || pixels(before) !== pixels(next)) looks++;
+  for (const fn of watchers) fn(now, before);
+}
+
+async function follow(id) {
+  poll?.abort();
+  const mine = poll = new AbortController();
+  while (!mine.signal.aborted) {
+    try {
+      const next = await call('GET', `/api/panels/${encodeURIComponent(id)}?after=${now.revision}&wait=20`, { signal: mine.signal });
+      if (!mine.signal.aborted) take(next);
+    } catch (fault) {
+      if (mine.signal.aborted) return;
+      tell(fault);
+      return;
+    }
+  }
+}
+
+function tell(fault) {
+  if (fault?.name === 'AbortError') return;
+  for (const fn of faults) fn(fault);
+}
+
+// open fetches a panel and follows it. It throws what the server says.
+export async function open(id) {
+  lay(await call('GET', `/api/panels/${encodeURIComponent(id)}`));
+}
+
+// lay puts a State on the bench, fresh from an upload.
+export function lay(state) {
+  leave();
+  take(state);
+  follow(state.id);
+}
+
+export function leave() {
+  poll?.abort();
+  poll = null;
+  now = null;
+  waiting = null;
+}
+
+export const add = async (file, signal) => lay(await call('POST', '/api/panels', { form: withPhoto(file), signal }));
+export const addSample = async signal => lay(await call('POST', '/api/panels/sample', { signal }));
+export const list = async () => (await call('GET', '/api/panels')).panels ?? [];
+export const remove = id => call('DELETE', `/api/panels/${encodeURIComponent(id)}`);
+
+// set changes settings. Changes made while one is on its way are sent together
+// after it, so that a slider doesn't queue a hundred requests.
+export function set(partial) {
+  waiting = { ...waiting, ...partial };
+  if (partial.job) waiting.job = { ...now.settings.job, ...waiting.job };
+  sending ??= flush().finally(() => { sending = null; });
+  return sending;
+}
+
+async function flush() {
+  while (waiting && now) {
+    const id = now.id;
+    const body = waiting;
+    waiting = null;
+    try {
+      const next = await call('PATCH', path('/settings'), { json: body });
+      if (now?.id === id) take(next);
+    } catch (fault) { tell(fault); }
+  }
+}
+
+// ask posts something that answers with a State; null when it was refused.
+async function ask(method, rest, options) {
+  const id = now?.id;
+  try {
+    const next = await call(method, path(rest), options);
+    if (now?.id === id) take(next);
+    return next;
+  } catch (fault) {
+    tell(fault);
+    return null;
+  }
+}
+
+// Strokes go one after another: their order decides what lies on top.
+let strokes = Promise.resolve();
+const inTurn = act => (strokes = strokes.then(act, act));
+
+export const stroke = s => inTurn(() => ask('POST', '/strokes', { json: s }));
+export const undo = () => inTurn(() => ask('POST', '/undo'));
+export const redo = () => inTurn(() => ask('POST', '/redo'));
+export const cancel = () => ask('POST', '/cancel');
+export const makeZip = () => ask('POST', '/zip');
+export const second = file => ask('PUT', '/second', { form: withPhoto(file) });
+export const secondOff = () => ask('DELETE', '/second');
+
+// api is the address of something that belongs to the panel.
+export const address = rest => path(rest);
+export { tell as complain };

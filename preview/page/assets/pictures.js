@@ -1,0 +1,66 @@
+// Pictures of the panel, fetched with the secret and kept for a while, so that
+// going back to a shade shows it at once.
+
+import { send } from './api.js';
+import * as panel from './panel.js';
+
+const most = 72; // blobs kept, ours: six shades in a dozen looks
+const cache = new Map();
+
+// widths asked for, px: few steps, so that a small zoom reuses what is there.
+const steps = [480, 960, 1600, 2400, 4000];
+export const step = px => steps.find(s => s >= px) ?? steps.at(-1);
+
+// blob gives the bytes of a picture. query: wide, state, distance, vision; also
+// key, what else it depends on (the colour of an own shade).
+export function blob(name, { key = '', ...query } = {}) {
+  const s = panel.state();
+  const full = new URLSearchParams({ ...query, rev: s.revision });
+  const id = [s.id, panel.look(), name, key, new URLSearchParams(query)].join('|');
+  const held = cache.get(id);
+  if (held) {
+    cache.delete(id);
+    cache.set(id, held);
+    return held;
+  }
+  const coming = send('GET', panel.address(`/pictures/${encodeURIComponent(name)}?${full}`)).then(r => r.blob());
+  coming.catch(() => cache.delete(id));
+  cache.set(id, coming);
+  for (const old of cache.keys()) {
+    if (cache.size <= most) break;
+    cache.delete(old);
+  }
+  return coming;
+}
+
+export const forget = () => cache.clear();
+
+// show puts a picture into an img and frees the one that was there. The last
+// call for an img wins, whichever answer comes first. It gives false when it
+// was overtaken.
+const turns = new WeakMap();
+const seen = new WeakMap(); // what each img shows, so that nothing is decoded twice
+export async function show(img, name, query) {
+  const turn = {};
+  turns.set(img, turn);
+  const bytes = await blob(name, query);
+  if (turns.get(img) !== turn) return false;
+  if (seen.get(img) === bytes) return true;
+  seen.set(img, bytes);
+  const url = URL.createObjectURL(bytes);
+  const old = img.dataset.url;
+  img.src = url;
+  img.dataset.url = url;
+  await img.decode().catch(() => {});
+  if (old) URL.revokeObjectURL(old);
+  return true;
+}
+
+// clear empties an img and frees its picture.
+export function clear(img) {
+  turns.delete(img);
+  seen.delete(img);
+  if (img.dataset.url) URL.revokeObjectURL(img.dataset.url);
+  img.removeAttribute('src');
+  delete img.dataset.url;
+}

@@ -1,0 +1,202 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"gapshade/segment"
+)
+
+// stroke is a correction as it was painted on the page, px of the photo.
+type stroke struct {
+	Mark   string  `json:"mark"`
+	Radius float64 `json:"radius"`
+	Points []point `json:"points"`
+}
+
+// shows is what each mark says.
+var shows = map[string]segment.Shows{"gap": segment.ShowsGap, "tile": segment.ShowsTile, "outside": segment.ShowsOutside}
+
+// More strokes than a hand paints, and points than one movement has; as many strokes
+// as marks are read from a picture.
+const mostStrokes, mostPoints = 2000, 4000
+
+// check refuses what can't be painted on a photo.
+func (s *stroke) check(of photoFacts) error {
+	if shows[s.Mark] == 0 {
+		return misread(fmt.Sprintf("a stroke can't show %q", s.Mark), "paint gap, tile or outside")
+	}
+	if n := len(s.Points); n == 0 || n > mostPoints {
+		return misread(fmt.Sprintf("a stroke of %d points can't be painted", n), fmt.Sprintf("paint 1 to %d points", mostPoints))
+	}
+	w, h := float64(of.Width), float64(of.Height)
+	if !(s.Radius > 0 && s.Radius <= max(w, h)) {
+		return misread(fmt.Sprintf("a brush of radius %g px can't be painted with", s.Radius), "use a brush smaller than the photo")
+	}
+	for _, p := range s.Points {
+		// A movement may end beside the photo, not far away from it.
+		if !(math.Abs(p[0]-w/2) <= w && math.Abs(p[1]-h/2) <= h) {
+			return misread("a stroke leaves the photo", "paint on the photo")
+		}
+	}
+	return nil
+}
+
+// change changes what is kept and then the rest to match. what gives the new state
+// or refuses; nothing has changed then.
+func (p *panel) change(what func(k *kept) error) error {
+	p.stopAfar()
+	p.edit.Lock()
+	defer p.edit.Unlock()
+	was := p.now()
+	k := was
+	if err := what(&k); err != nil {
+		return err
+	}
+	k.Zip = false
+	if err := p.keep(k); err != nil {
+		return err
+	}
+	p.cancel("zip")
+	p.sh.dir.Remove(zipName)
+	other := k.Settings.search() != was.Settings.search() || k.Second != was.Second
+	if other || p.found == nil {
+		p.again(other)
+		return nil
+	}
+	p.bench.Lock()
+	defer p.bench.Unlock()
+	told, fault, err := p.catchUp()
+	if err != nil {
+		return err
+	}
+	if _, whole := p.found.Near(); !whole {
+		p.afar()
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.seen, p.fault = told, fault
+	p.tell(true)
+	return nil
+}
+
+// again begins a search, unless one is under way and will catch up with the change
+// at its end.
+func (p *panel) again(other bool) {
+	p.mu.Lock()
+	p.fault = nil
+	p.tell(true)
+	busy := p.task != nil
+	p.mu.Unlock()
+	if other || !busy {
+		p.search()
+	}
+}
+
+// afarAfter is how long nothing must be changed before distance is looked at again:
+// the numbers of a panel as it lies are wanted at once, those from afar when the
+// hand rests.
+const afarAfter = 300 * time.Millisecond
+
+// afar looks from all distances again, in a moment. edit is held.
+func (p *panel) afar() {
+	ctx, stop := context.WithCancel(p.s.work)
+	p.mu.Lock()
+	p.stopFar = stop
+	p.mu.Unlock()
+	p.s.working.Go(func() {
+		defer stop()
+		select {
+		case <-time.After(afarAfter):
+		case <-ctx.Done():
+			return
+		}
+		p.edit.Lock()
+		defer p.edit.Unlock()
+		p.bench.Lock()
+		defer p.bench.Unlock()
+		if ctx.Err() != nil || p.found == nil {
+			return
+		}
+		told, fault, err := p.wholly(ctx)
+		if err != nil {
+			return // the next change will do it
+		}
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		p.seen, p.fault = told, fault
+		p.tell(true)
+	})
+}
+
+// stopAfar gives that up, because something else is being changed.
+func (p *panel) stopAfar() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.stopFar != nil {
+		p.stopFar()
+		p.stopFar = nil
+	}
+}
+
+// paint adds a stroke.
+func (p *panel) paint(s stroke) error {
+	return p.change(func(k *kept) error {
+		if err := s.check(k.Photo); err != nil {
+			return err
+		}
+		if len(k.Strokes) >= mostStrokes {
+			return misread(fmt.Sprintf("there are %d strokes already, as many as are followed", mostStrokes), "take some off, or mark the corners anew")
+		}
+		k.Strokes, k.Undone = append(slices.Clip(k.Strokes), s), nil
+		return nil
+	})
+}
+
+// undo takes the last stroke off; without one, nothing happens.
+func (p *panel) undo() error {
+	return p.change(func(k *kept) error {
+		if n := len(k.Strokes); n > 0 {
+			k.Undone = append(slices.Clip(k.Undone), k.Strokes[n-1])
+			k.Strokes = k.Strokes[:n-1]
+		}
+		return nil
+	})
+}
+
+// redo puts it on again.
+func (p *panel) redo() error {
+	return p.change(func(k *kept) error {
+		if n := len(k.Undone); n > 0 {
+			k.Strokes = append(slices.Clip(k.Strokes), k.Undone[n-1])
+			k.Undone = k.Undone[:n-1]
+		}
+		return nil
+	})
+}
+
+// set changes settings.
+func (p *panel) set(read func(s *settings) error) error {
+	return p.change(func(k *kept) error {
+		s := k.Settings
+		if s.Corners != nil { // what is kept stays as it is until all is well
+			c := *s.Corners
+			s.Corners = &c
+		}
+		s.Shades = slices.Clone(s.Shades)
+		if err := read(&s); err != nil {
+			return err
+		}
+		if len(s.Shades) == 0 {
+			s.Shades = plainSettings().Shades
+		}
+		if _, err := s.full(k.Photo); err != nil {
+			return err
+		}
+		k.Settings = s
+		return nil
+	})
+}

@@ -1,0 +1,111 @@
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	_ "image/jpeg"
+	_ "image/png"
+	"net/http"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// opened decodes a picture.
+func (a *asker) opened(path string) (image.Image, string) {
+	a.t.Helper()
+	img, format, err := image.Decode(bytes.NewReader(a.bytes(200, "GET", path, "")))
+	require.NoError(a.t, err, path)
+	return img, format
+}
+
+// Every picture has the shape of the photo, and shows what its name says.
+func TestPictures(t *testing.T) {
+	a, _, s := settledPage(t)
+	at := "/api/panels/" + s.ID + "/pictures/"
+	names := []string{"photo", "gaps", "outlines", "sure"}
+	for _, sh := range s.Report.Shades {
+		names = append(names, "shade-"+sh.ID, "merged-"+sh.ID)
+	}
+	var all sync.WaitGroup // as a page asks for them
+	for _, name := range names {
+		all.Go(func() {
+			img, format := a.opened(at + name)
+			assert.Equal(t, image.Rect(0, 0, drawnW, drawnH), img.Bounds(), name)
+			want := "png"
+			if name == "photo" || strings.HasPrefix(name, "shade-") {
+				want = "jpeg"
+			}
+			assert.Equal(t, want, format, name)
+		})
+	}
+	all.Wait()
+
+	// gaps: dense in the joint between the first two tiles, nothing on them
+	gaps, _ := a.opened(at + "gaps")
+	joint, tile := image.Pt(drawnX+drawnTile+4, drawnY+24), image.Pt(drawnX+24, drawnY+24)
+	alpha := func(img image.Image, p image.Point) uint32 { _, _, _, v := img.At(p.X, p.Y).RGBA(); return v }
+	assert.Greater(t, alpha(gaps, joint), uint32(0xf000))
+	assert.Zero(t, alpha(gaps, tile))
+
+	// a shade: the joint dark under near-black, the tile as in the photo
+	black, _ := a.opened(at + "shade-near-black")
+	photo, _ := a.opened(at + "photo")
+	r, _, _, _ := black.At(joint.X, joint.Y).RGBA()
+	assert.Less(t, r>>8, uint32(110))
+	bare, _, _, _ := photo.At(joint.X, joint.Y).RGBA()
+	assert.Greater(t, bare>>8, uint32(200))
+	for _, n := range []string{"outlines", "merged-near-white"} {
+		img, _ := a.opened(at + n)
+		assert.Zero(t, alpha(img, joint), "%s says nothing about joints", n)
+	}
+}
+
+// Pictures come smaller, from afar, and through other eyes.
+func TestPictureViews(t *testing.T) {
+	a, _, s := settledPage(t)
+	at := "/api/panels/" + s.ID + "/pictures/"
+	small, _ := a.opened(at + "photo?wide=100")
+	assert.Equal(t, image.Rect(0, 0, 100, drawnH*100/drawnW), small.Bounds())
+	large, _ := a.opened(at + "photo?wide=5000")
+	assert.Equal(t, drawnW, large.Bounds().Dx(), "not beyond the working size")
+	a.bytes(422, "GET", at+"photo?distance=2", "") // no size is known
+	a.state(200, "PATCH", "/api/panels/"+s.ID+"/settings", `{"size":"400x344mm"}`)
+	a.settled(s.ID)
+	plain := a.bytes(200, "GET", at+"shade-near-black", "")
+	for _, q := range []string{"distance=5", "vision=protan", "vision=deutan", "vision=tritan"} {
+		assert.NotEqual(t, plain, a.bytes(200, "GET", at+"shade-near-black?"+q, ""), q)
+	}
+	for _, q := range []string{"distance=0", "distance=x", "vision=cat", "wide=3", "wide=x", "state=wet"} {
+		a.bytes(422, "GET", at+"photo?"+q, "")
+	}
+	a.bytes(404, "GET", at+"shade-nothing", "")
+	a.bytes(404, "GET", at+"merged-", "")
+}
+
+// A picture is told from the one after the next stroke by its tag.
+func TestPictureTags(t *testing.T) {
+	a, _, s := settledPage(t)
+	ask := func(tag string) *http.Response {
+		r, err := http.NewRequest("GET", a.base+"/api/panels/"+s.ID+"/pictures/gaps", nil)
+		require.NoError(t, err)
+		r.Header.Set(secretHeader, a.s.secret)
+		r.Header.Set("If-None-Match", tag)
+		reply, err := http.DefaultClient.Do(r)
+		require.NoError(t, err)
+		reply.Body.Close()
+		return reply
+	}
+	first := ask("")
+	assert.Equal(t, 200, first.StatusCode)
+	tag := first.Header.Get("ETag")
+	assert.Equal(t, 304, ask(tag).StatusCode)
+	a.state(200, "POST", "/api/panels/"+s.ID+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	again := ask(tag)
+	assert.Equal(t, 200, again.StatusCode)
+	assert.NotEqual(t, tag, again.Header.Get("ETag"))
+}
