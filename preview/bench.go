@@ -107,15 +107,15 @@ func (b *Bench) Strokes() []segment.Stroke { return b.start.Settings.Marks }
 func (b *Bench) Try(s Settings) error {
 	was := b.start.Settings
 	now := was
-	now.Shades, now.Aim, now.DistancesM, now.Job, now.Start, now.Title = s.Shades, s.Aim, s.DistancesM, s.Job, s.Start, s.Title
+	now.Shades, now.Aim, now.DistancesM, now.Joint, now.Job, now.Start, now.Title = s.Shades, s.Aim, s.DistancesM, s.Joint, s.Job, s.Start, s.Title
 	now.SecondBed = Bed{} // it was checked against a photo that is gone
 	if err := now.Validate(b.start.Photo); err != nil {
 		return err
 	}
 	now.SecondBed = was.SecondBed
 	b.start.Settings = now
-	if now.Job.ThicknessMm != was.Job.ThicknessMm {
-		b.proof = nil // how deep a joint looks may go by it
+	if now.Joint.drawn() != was.Joint.drawn() || now.Job.ThicknessMm != was.Job.ThicknessMm || now.Job.Material != was.Job.Material {
+		b.proof = nil // the joint lies otherwise
 	}
 	if b.proof == nil {
 		return nil

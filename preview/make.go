@@ -39,8 +39,7 @@ func (p *Proof) near(v *view) {
 	p.measure(v.pic, reading.Field)
 	p.rank()
 	p.fill = sync.OnceValue(func() *grout.Fill {
-		lamp := light.ReadLamp(v.pic, p.Map, reading, p.heightPx())
-		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, lamp, p.recessPx(), p.Settings.Threads)
+		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.joint(v, reading), p.Settings.Threads)
 	})
 }
 
@@ -64,6 +63,7 @@ func (p *Proof) far(ctx context.Context) error {
 // rank tries the shades.
 func (p *Proof) rank() {
 	p.untied = len(p.Notes)
+	p.noteJoint()
 	p.Trials = try(p, p.Settings)
 	p.noteTies()
 }
@@ -78,38 +78,21 @@ func (p *Proof) Base() *image.RGBA {
 	return p.base
 }
 
-// recessPx is the depth of the joint below the faces in frame px, 0 when the
-// scale is not known.
-func (p *Proof) recessPx() float64 {
-	if p.Frame.MmPerPx == 0 {
-		return 0
-	}
-	return grout.RecessMm / p.Frame.MmPerPx
-}
-
-// heightPx is the height of the tiles over the bed in frame px; where the scale is
-// not known it stands in the same proportion to the recess as it mostly does.
-func (p *Proof) heightPx() float64 {
-	mm := p.Settings.Job.ThicknessMm
-	if mm == 0 {
-		mm = 4
-	}
-	if p.Frame.MmPerPx == 0 {
-		return .4 * p.Map.GapWidthPx.P50 * mm / grout.RecessMm
-	}
-	return mm / p.Frame.MmPerPx
-}
-
 // Draw gives the panel with the shade of Trials[i] at full size. Calls for
 // different shades may run at the same time.
-func (p *Proof) Draw(i int) *image.RGBA { return p.fill().Draw(p.Trials[i].Shade) }
+func (p *Proof) Draw(i int) *image.RGBA { return p.DrawAs(i, p.Settings.Joint.State) }
+
+// DrawAs does the same in another state.
+func (p *Proof) DrawAs(i int, s grout.State) *image.RGBA { return p.fill().Draw(p.Trials[i].Shade, s) }
 
 // Canvas and Paint do the same in two steps, so that one picture's memory serves
 // for many shades: a canvas may be painted again and again.
 func (p *Proof) Canvas() *image.RGBA { return p.fill().Canvas() }
 
 // Paint puts the shade of Trials[i] on a canvas of this proof.
-func (p *Proof) Paint(canvas *image.RGBA, i int) { p.fill().Paint(canvas, p.Trials[i].Shade) }
+func (p *Proof) Paint(canvas *image.RGBA, i int) {
+	p.fill().Paint(canvas, p.Trials[i].Shade, p.Settings.Joint.State)
+}
 
 // options turns what the person said into what the finder takes.
 func (s *Settings) options() segment.Options {

@@ -40,6 +40,7 @@ type Settings struct {
 	Aim        Aim
 	DistancesM []float64      // from where the panel will be seen, metres; used when the size is known
 	Strict     bool           // low confidence is a fault, not a note
+	Joint      Joint          // how the grout is shown
 	Job        quantity.Input // what is said about the rest of the job; sizes and gaps are measured
 	Start      time.Time      // wall clock of the first water; the zero time = not known
 	Title      string         // heading of the sheet, the report and the job sheet
@@ -123,6 +124,9 @@ func (s *Settings) Validate(ph *photo.Photo) error {
 	}
 	if len(s.DistancesM) > mostDistances {
 		return usage("--distance lists %d distances", "name six at most, such as --distance 0.5m,2m,5m", len(s.DistancesM))
+	}
+	if err := s.Joint.check(); err != nil {
+		return err
 	}
 	if err := s.Job.Check(); err != nil {
 		return FromJob(err)

@@ -16,7 +16,7 @@ type words struct {
 // valueWords are what stands after a flag in the help.
 var valueWords = map[string]string{
 	"size": "WxH", "bed": "COLOUR", "second": "PHOTO", "second-bed": "COLOUR", "corners": `"X,Y X,Y X,Y X,Y"`, "gap": "WIDTH", "shoulder": "WIDTH", "marks": "FILE.png",
-	"grey": "X,Y,R", "shades": "LIST|FILE.csv", "aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "threads": "N", "port": "N",
+	"grey": "X,Y,R", "shades": "LIST|FILE.csv", "aim": "AIM", "distance": "LIST", "title": "TEXT", "out": "FOLDER", "state": "WORD", "recess": "DEPTH", "grain-seed": "N", "threads": "N", "port": "N",
 	"tile": "WxH", "joint": "WIDTH", "thickness": "DEPTH", "material": "WORD", "place": "WORD", "kind": "WORD", "edge": "HEIGHT", "allowance": "SHARE",
 	"variation": "LENGTH", "temperature": "DEGREES", "pot-life": "TIME", "clock": "WORD", "start": "WHEN", "units": "WORD",
 	// of the shades commands
@@ -40,6 +40,12 @@ func (w *words) register(f *pflag.FlagSet) {
 	f.StringVar(&w.Shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.Aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
 	f.StringVar(&w.Distance, "distance", "", "where the panel will be seen from, separated by commas; needs --size (left out, 0.5m,2m,5m with a size)")
+	f.StringVar(&w.State, "state", "cured", "how the joints are shown: cured, damp (as on the day) or enhanced (under a sealer that wets the look)")
+	f.StringVar(&w.Recess, "recess", "", "how far the cured joint lies below the faces; left out, 0.8mm, or a share of the gap without --size")
+	f.BoolVar(&w.Flush, "flush", false, "draw the joint level with the faces, without shadows in it")
+	f.BoolVar(&w.Plain, "plain", false, "draw the joint without the fine grain of its sand")
+	f.Uint64Var(&w.GrainSeed, "grain-seed", 0, "another pattern of the same grain")
+	f.BoolVar(&w.Clear, "clear", false, "tiles let light pass, as glass does: show joint and adhesive through them (a guess; a second photo measures it)")
 	f.StringVar(&w.Title, "title", "", "heading of the sheet, the report and the job sheet")
 	f.BoolVar(&w.Strict, "strict", false, "stop when the gaps are only likely, not sure")
 	f.StringVar(&w.out, "out", "", "output folder; left out, <photo name>-grout beside the photo")

@@ -15,6 +15,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/grout"
 	"gapshade/preview/photo"
 	"gapshade/preview/sheet"
 )
@@ -39,10 +40,10 @@ type view struct {
 	wide     int // 0 = as wide as the working picture
 	distance float64
 	vision   colormath.Vision
+	state    grout.State // "" = as the settings say
 }
 
-// viewOf reads the name and the query of a picture. How damp the grout is comes with
-// the settings.
+// viewOf reads the name and the query of a picture.
 func viewOf(name string, q url.Values) (v view, err error) {
 	v = view{name: name, vision: colormath.Vision(cmp.Or(q.Get("vision"), string(colormath.Normal)))}
 	if !v.vision.Knows() {
@@ -60,8 +61,9 @@ func viewOf(name string, q url.Values) (v view, err error) {
 		}
 		v.distance = m[0]
 	}
-	if s := cmp.Or(q.Get("state"), "cured"); !slices.Contains([]string{"cured", "damp", "enhanced"}, s) {
-		return v, misread(fmt.Sprintf("--state %q is not a state", s), "use cured, damp or enhanced")
+	v.state = grout.State(q.Get("state"))
+	if _, ok := v.state.Film(); !ok {
+		return v, misread(fmt.Sprintf("--state %q is not a state", v.state), "use cured, damp or enhanced")
 	}
 	return v, nil
 }
@@ -95,7 +97,7 @@ const mostPictures = 64
 func (p *panel) picture(v view) (b []byte, tag string, err error) {
 	p.bench.RLock()
 	defer p.bench.RUnlock()
-	key := fmt.Sprintf("%s %d %g %s", v.name, v.wide, v.distance, v.vision)
+	key := fmt.Sprintf("%s %d %g %s %s", v.name, v.wide, v.distance, v.vision, v.state)
 	p.mu.Lock()
 	revision, small := p.revision, p.small
 	b = p.pictures[key]
@@ -138,7 +140,7 @@ func (p *panel) draw(v view, small *photo.Photo) ([]byte, error) {
 	i := slices.IndexFunc(p.proof.Trials, func(t preview.Trial) bool { return t.Shade.ID == id })
 	switch {
 	case i >= 0 && kind == "shade":
-		return v.jpeg(p.proof.Draw(i), p.proof.Frame.MmPerPx)
+		return v.jpeg(p.proof.DrawAs(i, cmp.Or(v.state, p.proof.Settings.Joint.State)), p.proof.Frame.MmPerPx)
 	case i >= 0 && kind == "merged":
 		return layer(sheet.LayMerged(p.proof, i))
 	}

@@ -17,7 +17,7 @@ import (
 
 // settings are what a person says on the page: the words of the command's flags,
 // with corners and shades by value. State and the sizes of a tile are kept for the
-// page; no run takes them.
+// page; no run takes the latter.
 type settings struct {
 	Corners    *corners    `json:"corners"`
 	Size       string      `json:"size"`
@@ -105,7 +105,7 @@ const longestWord = 200
 // words gives them as the command takes them. Errors are *preview.Fault.
 func (s *settings) words() (w said.Words, err error) {
 	j := &s.Job
-	w = said.Words{Size: s.Size, Bed: s.Bed, SecondBed: s.SecondBed, Grey: s.Grey, Gap: s.Gap, Shoulder: s.Shoulder, Aim: s.Aim, Title: s.Title,
+	w = said.Words{Size: s.Size, Bed: s.Bed, SecondBed: s.SecondBed, Grey: s.Grey, Gap: s.Gap, Shoulder: s.Shoulder, Aim: s.Aim, Title: s.Title, State: s.State,
 		Straighten: s.Straighten, Job: said.Job{Thickness: j.Thickness, Edge: j.Edge, Kind: j.Kind, Material: j.Material, Place: j.Place,
 			Allowance: j.Allowance, Temperature: j.Temperature, Start: j.Start, Clock: j.Clock, PotLife: j.PotLife, Variation: j.Variation, Units: j.Units}}
 	if s.Size != "" {
@@ -122,13 +122,10 @@ func (s *settings) words() (w said.Words, err error) {
 
 // check looks at what the command does not take.
 func (s *settings) check() error {
-	if !slices.Contains([]string{"cured", "damp", "enhanced"}, s.State) {
-		return misread(fmt.Sprintf("--state %q is not a state", s.State), "use cured, damp or enhanced")
-	}
 	j := &s.Job
 	for _, f := range []struct{ name, word string }{
 		{"size", s.Size}, {"bed", s.Bed}, {"second-bed", s.SecondBed}, {"gap", s.Gap}, {"grey", s.Grey}, {"shoulder", s.Shoulder}, {"aim", s.Aim},
-		{"distance", s.Distances}, {"title", s.Title}, {"tile", j.Tile}, {"joint", j.Joint}, {"thickness", j.Thickness}, {"material", j.Material},
+		{"distance", s.Distances}, {"state", s.State}, {"title", s.Title}, {"tile", j.Tile}, {"joint", j.Joint}, {"thickness", j.Thickness}, {"material", j.Material},
 		{"place", j.Place}, {"kind", j.Kind}, {"edge", j.Edge}, {"allowance", j.Allowance}, {"variation", j.Variation}, {"temperature", j.Temperature},
 		{"pot-life", j.PotLife}, {"clock", j.Clock}, {"start", j.Start}, {"units", j.Units},
 	} {

@@ -90,6 +90,13 @@ func (in *Input) thickness() (mm float64, given bool) {
 	return 4, false
 }
 
+// UsualThicknessMm is how thick mosaic of a material mostly is, mm.
+func UsualThicknessMm(m Material) float64 {
+	in := Input{Material: m}
+	mm, _ := in.thickness()
+	return mm
+}
+
 // Grams in a US cup of powder, as poured to settled (CementDensity); the 94 lb
 // sack of a cubic foot gives 356 g.
 const (

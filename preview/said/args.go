@@ -2,6 +2,7 @@ package said
 
 import (
 	"slices"
+	"strconv"
 
 	"gapshade/preview"
 	"gapshade/preview/grout"
@@ -29,6 +30,19 @@ func (w *Words) Args(shadesFile string) (out []string) {
 	add("shades", w.shadesArg(shadesFile), "")
 	add("aim", w.Aim, string(preview.Balance))
 	add("distance", w.Distance, "")
+	add("state", w.State, "cured")
+	add("recess", w.Recess, "")
+	for _, f := range []struct {
+		name string
+		on   bool
+	}{{"flush", w.Flush}, {"plain", w.Plain}, {"clear", w.Clear}} {
+		if f.on {
+			out = append(out, "--"+f.name)
+		}
+	}
+	if w.GrainSeed != 0 {
+		out = append(out, "--grain-seed", strconv.FormatUint(w.GrainSeed, 10))
+	}
 	add("title", w.Title, "")
 	for _, f := range []struct{ name, value, plain string }{
 		{"thickness", w.Thickness, ""}, {"material", w.Material, ""}, {"place", w.Place, ""}, {"kind", w.Kind, "auto"}, {"edge", w.Edge, ""},

@@ -12,7 +12,9 @@ import (
 type Words struct {
 	Size, Bed, SecondBed, Corners, Grey, Gap, Shoulder string
 	Shades, Aim, Distance, Title                       string
-	Straighten, Strict                                 bool
+	State, Recess                                      string
+	Straighten, Strict, Flush, Plain, Clear            bool
+	GrainSeed                                          uint64
 	Threads                                            int
 	Own                                                []grout.Shade // shades given by value instead of by Shades
 	Job
@@ -24,6 +26,12 @@ func (w *Words) Settings() (s preview.Settings, err error) {
 	s.Aim, s.Straighten, s.Strict, s.Title, s.Threads = preview.Aim(w.Aim), w.Straighten, w.Strict, w.Title, w.Threads
 	if w.Threads < 0 || w.Threads > 256 {
 		return s, usage("--threads %d is out of range", "use 0 for all processors, or 1 to 256", w.Threads)
+	}
+	s.Joint = preview.Joint{State: grout.State(w.State), Flush: w.Flush, Plain: w.Plain, Seed: w.GrainSeed, Clear: w.Clear}
+	if w.Recess != "" {
+		if s.Joint.RecessMm, err = preview.ParseLength(w.Recess); err != nil {
+			return s, usage("--recess: %v", "such as --recess 0.8mm", err)
+		}
 	}
 	if w.Size != "" {
 		if s.WidthMm, s.HeightMm, err = preview.ParseSize(w.Size); err != nil {
