@@ -68,12 +68,17 @@ func (d drawn) draw() (*image.RGBA, *colormath.Picture, *segment.Map) {
 // fill prepares the drawing for a recess of the given depth, px.
 func (d drawn) fill(recess float64, threads int) (*Fill, *image.RGBA, *segment.Map) {
 	base, pic, m := d.draw()
-	return NewFill(base, pic, m, light.Even(d.light), recess, threads), base, m
+	return NewFill(base, pic, m, light.Even(d.light), Joint{DepthPx: recess}, threads), base, m
 }
 
-// dimming is the factor on the light along row y.
-func dimming(m *segment.Map, recess float64, y int) []float32 {
-	out := make([]float32, m.W)
-	newRecess(m, recess, 1).row(y, 0, out)
+// lit is the light on the joint along row y, where that on the faces is white.
+func (d drawn) lit(j Joint, y int) [][3]float32 {
+	_, pic, m := d.draw()
+	r, b := newRecess(pic, m, j.DepthPx, j.Lamp, 1), row{}
+	r.row(y, &b)
+	out := make([][3]float32, m.W)
+	for x := range out {
+		out[x] = b.on(x, [3]float32{float32(d.light.R), float32(d.light.G), float32(d.light.B)})
+	}
 	return out
 }

@@ -34,7 +34,7 @@ func TestTilesStayByteForByte(t *testing.T) {
 		}
 	}
 	for _, s := range Palette() {
-		out := f.Draw(s)
+		out := f.Draw(s, Cured)
 		require.Equal(t, base.Rect, out.Rect)
 		same, changed := 0, 0
 		for i := range m.Gap {
@@ -59,10 +59,10 @@ func TestTilesStayByteForByte(t *testing.T) {
 func TestGroutReadsBack(t *testing.T) {
 	f, _, _ := drawn{tile: slate, bed: paper, gap: upright(60, 120), light: bright}.fill(3, 0)
 	for _, s := range Palette() {
-		got := at(f.Draw(s), drawnW/2, drawnH/2).Lab()
+		got := at(f.Draw(s, Cured), drawnW/2, drawnH/2).Lab()
 		assert.InDelta(t, s.Lab.L, got.L, .3, s.ID)
 		assert.LessOrEqual(t, colormath.DeltaE2000(s.Lab, got), .6, s.ID)
-		assert.Equal(t, s.Lab.LinearRGB().Hex(), at(f.Draw(s), drawnW/2, drawnH/2).Hex(), s.ID)
+		assert.Equal(t, s.Lab.LinearRGB().Hex(), at(f.Draw(s, Cured), drawnW/2, drawnH/2).Hex(), s.ID)
 	}
 }
 
@@ -74,7 +74,7 @@ func TestGroutUnderYellowLight(t *testing.T) {
 	f, _, _ := drawn{tile: slate, bed: paper, gap: upright(60, 120), light: colormath.LinearRGB{R: .6, G: .5, B: .35}}.fill(3, 0)
 	s, err := New("mid", colormath.Lab{L: 61.046})
 	require.NoError(t, err)
-	p := f.Draw(s).RGBAAt(drawnW/2, drawnH/2)
+	p := f.Draw(s, Cured).RGBAAt(drawnW/2, drawnH/2)
 	assert.InDeltaSlice(t, []float64{116, 107, 91}, []float64{float64(p.R), float64(p.G), float64(p.B)}, 1)
 }
 
@@ -90,10 +90,10 @@ func TestEdgeIdentity(t *testing.T) {
 		"narrow joints":             {tile: slate, bed: paper, gap: upright(3.6, 20), light: bright},
 	} {
 		f, _, m := d.fill(recess, 1)
-		dim := dimming(m, recess, y)
+		lit := d.lit(Joint{DepthPx: recess}, y)
 		for _, s := range append(Palette(), Shade{ID: "soot", Lab: colormath.Lab{}}, Shade{ID: "brick", Lab: colormath.Lab{L: 40, A: 35, B: 30}}) {
 			rho := s.Lab.LinearRGB()
-			out, mixed := f.Draw(s), 0
+			out, mixed := f.Draw(s, Cured), 0
 			for x := 14; x < 146; x++ {
 				a := float64(m.Gap[y*m.W+x]) / 255
 				if a == 0 {
@@ -102,8 +102,8 @@ func TestEdgeIdentity(t *testing.T) {
 				if a < 1 {
 					mixed++
 				}
-				k := a * float64(dim[x])
-				want := colormath.LinearRGB{R: (1-a)*d.tile.R + k*d.light.R*rho.R, G: (1-a)*d.tile.G + k*d.light.G*rho.G, B: (1-a)*d.tile.B + k*d.light.B*rho.B}
+				k := lit[x]
+				want := colormath.LinearRGB{R: (1-a)*d.tile.R + a*float64(k[0])*rho.R, G: (1-a)*d.tile.G + a*float64(k[1])*rho.G, B: (1-a)*d.tile.B + a*float64(k[2])*rho.B}
 				requireNear(t, out, x, y, want, 1, "%s, %s, α %.2f", name, s.ID, a)
 			}
 			assert.Greater(t, mixed, 6, name)
@@ -125,13 +125,12 @@ func TestEdgeByHand(t *testing.T) {
 		}
 		return 1
 	}}
-	_, pic, m := d.draw()
+	_, pic, _ := d.draw()
 	assert.InDelta(t, .312, pic.At(40, 60).G, 1e-6)
 
 	s := Shade{Lab: colormath.LinearRGB{R: .2931, G: .2931, B: .2931}.Lab()}
-	f, _, _ := d.fill(.5, 1)
-	dim := float64(dimming(m, .5, 60)[40])
-	requireNear(t, f.Draw(s), 40, 60, grey(.6*.6*.3+.4*.6*.2931*dim), 1, "by hand")
+	f, _, _ := d.fill(0, 1)
+	requireNear(t, f.Draw(s, Cured), 40, 60, grey(.17834), 1, "by hand")
 	assert.InDelta(t, .17834, .6*.6*.3+.4*.6*.2931, 1e-5)
 }
 
@@ -140,17 +139,46 @@ func TestEdgeByHand(t *testing.T) {
 // through.
 func TestNoHalo(t *testing.T) {
 	const y, recess = drawnH / 2, 2.0
-	f, _, m := drawn{tile: slate, bed: paper, gap: upright(12.5, 40), light: bright}.fill(recess, 1)
-	dim := dimming(m, recess, y)
+	d := drawn{tile: slate, bed: paper, gap: upright(12.5, 40), light: bright}
+	f, _, _ := d.fill(recess, 1)
+	lit := d.lit(Joint{DepthPx: recess}, y)
 	tile := [3]float64{slate.R, slate.G, slate.B}
 	for _, s := range append(Palette(), Shade{ID: "soot"}) {
-		out, rho := f.Draw(s), s.Lab.LinearRGB()
+		out, rho := f.Draw(s, Cured), s.Lab.LinearRGB()
 		for x := 14; x < 146; x++ {
 			for c, g := range [3]float64{rho.R, rho.G, rho.B} {
-				t1, t2 := int(colormath.Encode8(float32(tile[c]))), int(colormath.Encode8(float32(g)*dim[x]))
+				t1, t2 := int(colormath.Encode8(float32(tile[c]))), int(colormath.Encode8(float32(g)*lit[x][c]))
 				v := int(out.Pix[y*out.Stride+4*x+c])
 				assert.True(t, v >= min(t1, t2)-1 && v <= max(t1, t2)+1, "%s at %d: %d between tile %d and joint %d", s.ID, x, v, t1, t2)
 			}
+		}
+	}
+}
+
+// Beside every shade a tile of one flat colour keeps it: outside the joint's soft edge
+// no pixel moves by more than ΔE00 1, however near the joint, and within 3 px of it
+// there are some hundreds of such pixels. The photo is drawn, so its edge is known;
+// on a coarse view of it the edge would be another's to find.
+func TestNoTileMovesBesideAnyShade(t *testing.T) {
+	for name, tile := range map[string]colormath.LinearRGB{"slate": slate, "cream": cream} {
+		d := drawn{tile: tile, bed: paper, gap: upright(9.3, 34), light: bright}
+		base, pic, m := d.draw()
+		lamp := light.Lamp{X: -1, Reach: 1.2, Soft: .4, Share: .6}
+		f := NewFill(base, pic, m, light.Even(d.light), Joint{DepthPx: 3, Lamp: lamp, GrainPx: 1}, 1)
+		for _, s := range Palette() {
+			out, near := f.Draw(s, Cured), 0
+			for y := 12; y < 108; y++ {
+				for x := 16; x < 144; x++ {
+					if m.Gap[y*m.W+x] != 0 {
+						continue
+					}
+					if m.Gap[y*m.W+x-3] != 0 || m.Gap[y*m.W+x+3] != 0 {
+						near++
+					}
+					require.LessOrEqual(t, colormath.DeltaE2000(at(base, x, y).Lab(), at(out, x, y).Lab()), 1.0, "%s beside %s at %d,%d", name, s.ID, x, y)
+				}
+			}
+			assert.Greater(t, near, 500)
 		}
 	}
 }
@@ -162,14 +190,14 @@ func TestThreadsDoNotMatter(t *testing.T) {
 	shades := Palette()
 	want := make([][]byte, len(shades))
 	for i, s := range shades {
-		want[i] = one.Draw(s).Pix
+		want[i] = one.Draw(s, Cured).Pix
 	}
 	for _, threads := range []int{0, 2, 3, 17, 1000} {
 		f, _, _ := d.fill(3, threads)
 		var wg sync.WaitGroup
 		got := make([][]byte, len(shades))
 		for i, s := range shades {
-			wg.Go(func() { got[i] = f.Draw(s).Pix })
+			wg.Go(func() { got[i] = f.Draw(s, Cured).Pix })
 		}
 		wg.Wait()
 		for i := range got {
@@ -192,13 +220,12 @@ func TestNoStepsOnDarkBed(t *testing.T) {
 		}
 	}
 	field := light.Measure(pic, m, &velvet).Field
-	out := NewFill(base, pic, m, field, 3, 1).Draw(Palette()[0])
-	rho, dim := Palette()[0].Lab.LinearRGB(), dimming(m, 3, 60)
+	out := NewFill(base, pic, m, field, Joint{}, 1).Draw(Palette()[0], Cured)
+	rho := Palette()[0].Lab.LinearRGB()
 	for x := 14; x < 146; x++ {
 		if m.Gap[60*m.W+x] == 255 {
 			e := field.At(float64(x), 60)
-			k := float64(dim[x])
-			requireNear(t, out, x, 60, colormath.LinearRGB{R: k * e.R * rho.R, G: k * e.G * rho.G, B: k * e.B * rho.B}, 1, "x %d", x)
+			requireNear(t, out, x, 60, colormath.LinearRGB{R: e.R * rho.R, G: e.G * rho.G, B: e.B * rho.B}, 1, "x %d", x)
 		}
 	}
 }

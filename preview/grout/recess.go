@@ -22,8 +22,8 @@ const (
 // The edge of a tile is rounded, and the shadow begins below it: edgeLeft of the
 // depth counts for the lamp (ours; without it shadows came out half as long again).
 const (
-	wallHides = 0.5
-	wallSends = 0.6
+	wallHides = 0.7
+	wallSends = 0.8
 	edgeLeft  = 0.72
 )
 
