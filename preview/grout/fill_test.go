@@ -163,7 +163,7 @@ func TestNoTileMovesBesideAnyShade(t *testing.T) {
 	for name, tile := range map[string]colormath.LinearRGB{"slate": slate, "cream": cream} {
 		d := drawn{tile: tile, bed: paper, gap: upright(9.3, 34), light: bright}
 		base, pic, m := d.draw()
-		lamp := light.Lamp{X: -1, Reach: 1.2, Soft: .4, Share: .6}
+		lamp := light.Lamp{X: -1, Reach: 1.2, Soft: .4, Share: [3]float64{.6, .6, .6}}
 		f := NewFill(base, pic, m, light.Even(d.light), Joint{DepthPx: 3, Lamp: lamp, GrainPx: 1}, 1)
 		for _, s := range Palette() {
 			out, near := f.Draw(s, Cured), 0

@@ -37,8 +37,10 @@ const (
 // Gaussian of σ = h comes near that for w ≥ 2h, edge and middle, and needs no
 // widths: it serves crossings, pebbles and open spaces alike.
 type recess struct {
-	dim  *grid    // factor on the light; nil = 1 everywhere
-	glow [3]*grid // what the walls shine, linear light as the photo shows it
+	sky   *grid      // share of the sky that is seen; nil = all of it, everywhere
+	lit   *grid      // share of the lamp that is seen; nil = no lamp
+	share [3]float32 // of the lamp in the light
+	glow  [3]*grid   // what the walls shine, linear light as the photo shows it
 }
 
 // newRecess measures a recess of depth px; none at 0.
@@ -47,37 +49,29 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 		return &recess{}
 	}
 	coarse := max(1, int(depth/2))
-	sky := openGrid(m, coarse, threads).blurred(depth, threads)
-	r := &recess{}
+	r := &recess{sky: openGrid(m, coarse, threads).blurred(depth, threads)}
 	for c := range r.glow {
 		r.glow[c] = newGrid(m, coarse, threads, func(x0, y0, x1, y1 int) float32 {
 			return wallSends * faces(pic, m, c, x0, y0, x1, y1)
 		}).blurred(depth, threads)
+		r.share[c] = float32(lamp.Share[c])
 	}
-	if lamp.Share == 0 {
-		r.dim = sky
-		for i, o := range sky.v {
-			sky.v[i] = 1 - wallHides*(1-o)
-		}
-		return r
+	if lamp.Reach > 0 {
+		r.lit = underLamp(m, edgeLeft*depth, lamp, threads)
 	}
-	r.dim = underLamp(m, sky, depth, lamp, threads)
 	return r
 }
 
-// underLamp is the factor on the light where part of it comes from a lamp.
-func underLamp(m *segment.Map, sky *grid, depth float64, lamp light.Lamp, threads int) *grid {
-	depth *= edgeLeft
+// underLamp is the share of the lamp that is seen depth px below the edges.
+func underLamp(m *segment.Map, depth float64, lamp light.Lamp, threads int) *grid {
 	fine := max(1, int(depth/2))
 	open := openGrid(m, fine, threads)
-	share := float32(lamp.Share)
 	return newGrid(m, fine, threads, func(x0, y0, x1, y1 int) float32 {
 		x, y := float64(x0+x1-1)/2, float64(y0+y1-1)/2
 		if open.at(x, y) == 0 {
 			return 1
 		}
-		lit := float32(lamp.Lit(open.away(x, y, lamp.X, lamp.Y, lamp.Far(depth)), depth))
-		return share*lit + (1-share)*(1-wallHides*(1-sky.at(x, y)))
+		return float32(lamp.Lit(open.away(x, y, lamp.X, lamp.Y, lamp.Far(depth)), depth))
 	})
 }
 
@@ -130,30 +124,37 @@ func faces(pic *colormath.Picture, m *segment.Map, c, x0, y0, x1, y1 int) float3
 
 // row is the recess at one row of the picture.
 type row struct {
-	dim  line
-	glow [3]line
-	none bool
+	of       *recess
+	sky, lit line
+	glow     [3]line
 }
 
 // row reads the recess at row y, into b's memory.
 func (r *recess) row(y int, b *row) {
-	if b.none = r.dim == nil; b.none {
+	b.of = r
+	if r.sky == nil {
 		return
 	}
-	b.dim = r.dim.line(y, b.dim.v)
+	b.sky = r.sky.line(y, b.sky.v)
+	if r.lit != nil {
+		b.lit = r.lit.line(y, b.lit.v)
+	}
 	for c := range r.glow {
 		b.glow[c] = r.glow[c].line(y, b.glow[c].v)
 	}
 }
 
-// on is the light on the joint at x, where that on the faces is lit.
-func (b *row) on(x int, lit [3]float32) [3]float32 {
-	if b.none {
-		return lit
+// on is the light on the joint at x, where that on the faces is face.
+func (b *row) on(x int, face [3]float32) [3]float32 {
+	if b.of.sky == nil {
+		return face
 	}
-	k := b.dim.at(x)
-	for c := range lit {
-		lit[c] = k*lit[c] + b.glow[c].at(x)
+	sky, lit := 1-wallHides*(1-b.sky.at(x)), float32(0)
+	if b.of.lit != nil {
+		lit = b.lit.at(x)
 	}
-	return lit
+	for c, s := range b.of.share {
+		face[c] = (s*lit+(1-s)*sky)*face[c] + b.glow[c].at(x)
+	}
+	return face
 }

@@ -77,7 +77,7 @@ func TestOpenSpaceIsNotDimmed(t *testing.T) {
 	for _, v := range (drawn{tile: slate, bed: paper, gap: func(int, int) float64 { return 1 }, light: bright}).lit(Joint{DepthPx: 4}, drawnH/2) {
 		assert.InDelta(t, 1, v[1], 1e-6)
 	}
-	lamp := light.Lamp{X: -1, Reach: 1, Soft: .3, Share: .6}
+	lamp := light.Lamp{X: -1, Reach: 1, Soft: .3, Share: [3]float64{.6, .6, .6}}
 	for _, v := range (drawn{tile: slate, bed: paper, gap: upright(16, 70), light: bright}).lit(Joint{Lamp: lamp}, drawnH/2) {
 		assert.Equal(t, [3]float32{1, 1, 1}, v)
 	}
@@ -87,7 +87,7 @@ func TestOpenSpaceIsNotDimmed(t *testing.T) {
 // side is in full light.
 func TestShadowFallsAwayFromTheLamp(t *testing.T) {
 	d := drawn{bed: paper, gap: upright(24, 70), light: bright}
-	lamp := light.Lamp{X: -1, Reach: 1, Soft: .2, Share: .6}
+	lamp := light.Lamp{X: -1, Reach: 1, Soft: .2, Share: [3]float64{.6, .6, .6}}
 	left := d.lit(Joint{DepthPx: 8, Lamp: lamp}, drawnH/2)
 	lamp.X = 1
 	right := d.lit(Joint{DepthPx: 8, Lamp: lamp}, drawnH/2)

@@ -11,6 +11,7 @@ import (
 type beltSample struct {
 	x, y  float64
 	light float64             // over that of the bed in the open
+	rgb   [3]float64          // the same in each channel
 	open  float64             // share of an even sky that is seen from there
 	away  [directions]float64 // distance to the next tile in each direction, heights of a tile
 }
@@ -66,8 +67,13 @@ func openBed(pic *colormath.Picture, m *segment.Map, r Reading, height float64) 
 				continue
 			}
 			p := newSample(pic, f, x, s.Y)
-			if z, ok := p.overBed(bed, math.Log(f.Level(float64(x), float64(s.Y)))); ok {
-				out = append(out, beltSample{x: float64(x), y: float64(s.Y), light: math.Exp(z)})
+			level := math.Log(f.Level(float64(x), float64(s.Y)))
+			if z, ok := p.overBed(bed, level); ok {
+				b := beltSample{x: float64(x), y: float64(s.Y), light: math.Exp(z)}
+				for c := range b.rgb {
+					b.rgb[c] = math.Exp(p.log[c] - bed[c] - level)
+				}
+				out = append(out, b)
 			}
 		}
 	}

@@ -10,10 +10,10 @@ import (
 // Lamp is the part of the light that comes from one side, as told by the shadows
 // that the tiles throw on the bed. The zero value is light from all round.
 type Lamp struct {
-	X, Y  float64 // the direction towards the lamp in the picture, of length 1
-	Reach float64 // how far the shadow of an edge falls per height of the edge: 1 at 45°
-	Soft  float64 // half the width of the shadow's rim, over how far it falls
-	Share float64 // of all light on open bed, 0…1
+	X, Y  float64    // the direction towards the lamp in the picture, of length 1
+	Reach float64    // how far the shadow of an edge falls per height of the edge: 1 at 45°
+	Soft  float64    // half the width of the shadow's rim, over how far it falls
+	Share [3]float64 // of all light on open bed in R, G and B, 0…1: a lamp is seldom as blue as the sky
 }
 
 // Lit is the share of the lamp that reaches a place away px from the next wall in
@@ -62,8 +62,12 @@ func ReadLamp(pic *colormath.Picture, m *segment.Map, r Reading, height float64,
 		s = t.explained(s)
 		t.first, t.last, t.softs = t.direction-1, t.direction+2, softs[:]
 	}
-	if t.lamp.Share < leastShare || t.left > mostUnexplained {
+	if share := t.coef[1] / max(t.coef[0]+t.coef[1]+t.coef[2], 1e-3); share < leastShare || t.left > mostUnexplained {
 		return Lamp{}
+	}
+	for c := range t.lamp.Share {
+		coef, _ := t.lamp.explain(s, t.direction, func(s *beltSample) float64 { return s.rgb[c] })
+		t.lamp.Share[c] = min(max(coef[1]/max(coef[0]+coef[1]+coef[2], 1e-3), 0), 1)
 	}
 	return t.lamp
 }
@@ -90,10 +94,9 @@ func (t trial) best(s []beltSample) trial {
 		for _, reach := range reaches {
 			for _, soft := range t.softs {
 				l := Lamp{X: cos, Y: sin, Reach: reach, Soft: soft}
-				coef, left := l.explain(s, d)
+				coef, left := l.explain(s, d, func(s *beltSample) float64 { return s.light })
 				if left < least && coef[1] > 0 {
 					least = left
-					l.Share = min(coef[1]/max(coef[0]+coef[1]+coef[2], 1e-3), 1)
 					t.lamp, t.direction, t.coef = l, d, coef
 				}
 			}
@@ -105,11 +108,11 @@ func (t trial) best(s []beltSample) trial {
 
 // explain fits the model by least squares, and says what is left of the squares.
 // Heights are 1 here: distances of a sample are in heights.
-func (l *Lamp) explain(s []beltSample, d int) (coef [3]float64, left float64) {
+func (l *Lamp) explain(s []beltSample, d int, light func(*beltSample) float64) (coef [3]float64, left float64) {
 	var a [3][4]float64
 	total := 0.0
 	for i := range s {
-		b := [4]float64{1, l.Lit(s[i].away[d], 1), s[i].open, s[i].light}
+		b := [4]float64{1, l.Lit(s[i].away[d], 1), s[i].open, light(&s[i])}
 		for r := range 3 {
 			for c := range 4 {
 				a[r][c] += b[r] * b[c]
