@@ -32,7 +32,7 @@ func place(x, y float64) (u, v float64) {
 	return (x - drawnX0 - drawnPanelW/2.0) / (drawnPanelW / 2), (y - drawnY0 - drawnPanH/2.0) / (drawnPanH / 2)
 }
 
-// draw paints the photo and writes the map that a perfect finder would give.
+// draw paints the photo, haze and all, and writes the map that a perfect finder would give.
 func (d drawn) draw() (*colormath.Picture, *segment.Map) {
 	gap := d.gap
 	if gap == 0 {
@@ -70,7 +70,7 @@ func (d drawn) draw() (*colormath.Picture, *segment.Map) {
 				}
 			}
 			e := d.light(place(float64(x), float64(y)))
-			pic.Set(x, y, colormath.LinearRGB{R: lit * e.R * c.R, G: lit * e.G * c.G, B: lit * e.B * c.B})
+			pic.Set(x, y, colormath.LinearRGB{R: lit * e.R * (c.R + haze), G: lit * e.G * (c.G + haze), B: lit * e.B * (c.B + haze)})
 		}
 	}
 	return pic, m

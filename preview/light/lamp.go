@@ -40,7 +40,10 @@ var (
 // What a lamp must do to be believed: give this share of the light and leave at most
 // this share of the unevenness unexplained. Lamps and windows of drawn panels leave
 // 3 to 11 %, soft boxes all round 35 to 54 %, and have a share below .3 (ours).
+//
+// Whatever is off by less than leastOff of the light is never left out.
 const (
+	leastOff        = 0.2
 	leastShare      = 0.12
 	mostUnexplained = 0.65
 )
@@ -147,7 +150,10 @@ func (t *trial) explained(s []beltSample) []beltSample {
 		off[i] = math.Abs(s[i].light - t.coef[0] - t.coef[1]*t.lamp.Lit(s[i].away[t.direction], 1) - t.coef[2]*s[i].open)
 	}
 	sorted := append([]float64(nil), off...)
-	limit := 3 * 1.4826 * colormath.Median(sorted) // MAD to σ of a Gaussian (Huber, Robust Statistics, 1981)
+	// 1.4826 takes the middle deviation to σ of a Gaussian (Huber, Robust Statistics,
+	// 1981); where most of the bed is in even light that is next to nothing, and the
+	// shadows themselves must not pass for what can't be explained.
+	limit := max(3*1.4826*colormath.Median(sorted), leastOff)
 	var out []beltSample
 	for i := range s {
 		if off[i] <= limit {

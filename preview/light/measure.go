@@ -52,11 +52,11 @@ func Measure(pic *colormath.Picture, m *segment.Map, bed *colormath.LinearRGB) R
 	return r
 }
 
-// How well a bed tells the level of the light. Haze in the lens and a sheen on
-// the paper add about half a percent of white to whatever is seen: nothing on
-// white paper, a third of all on black. On the other hand a photo's exposure is
-// seldom off by more than a quarter (both ours). The level is the mean of the two, in logarithms,
-// weighted by their variances.
+// How well a bed tells the level of the light. Haze in the lens and a sheen on the
+// paper add some three thousandths of white, give or take as much, to whatever is
+// seen: nothing on white paper, a fifth of all on black. On the other hand a photo's
+// exposure is seldom off by more than a quarter (all ours). The level is the mean of
+// the two, in logarithms, weighted by their variances.
 const (
 	haze     = 0.003
 	exposure = 0.25

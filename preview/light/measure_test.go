@@ -175,7 +175,7 @@ func TestUnknownBedIsNotTakenForWhite(t *testing.T) {
 	overPanel(func(x, y float64) {
 		assert.InEpsilon(t, a.Field.At(x, y).G, b.Field.At(x, y).G, 1e-4)
 	})
-	assert.InEpsilon(t, 2, a.Bed.G/b.Bed.G, 1e-3, "what the photo shows is still told")
+	assert.InEpsilon(t, 2, a.Bed.G/b.Bed.G, 5e-3, "what the photo shows is still told, haze and all")
 }
 
 // What the tiles look like says nothing about the light as long as they are
@@ -210,7 +210,8 @@ func TestVeilOnBlackCard(t *testing.T) {
 	card := colormath.Lab{L: 14}.LinearRGB()
 	seen := colormath.LinearRGB{R: card.R + .005, G: card.G + .005, B: card.B + .005}
 	require.InDelta(t, .29, seen.G/card.G-1, .005)
-	pic, m := drawn{light: even, bed: seen, tile: glaze}.draw()
+	under := colormath.LinearRGB{R: seen.R - haze, G: seen.G - haze, B: seen.B - haze} // the drawing adds its own
+	pic, m := drawn{light: even, bed: under, tile: glaze}.draw()
 	mean, _ := offBy(Measure(pic, m, &card).Field, even)
 	assert.LessOrEqual(t, mean, .15)
 }
