@@ -50,7 +50,7 @@ type Settings struct {
 // Default is a plain run: find everything, the eleven built-in shades, balance,
 // seen from arm's length, from two metres and across the room.
 func Default() Settings {
-	return Settings{Shades: grout.Palette(), Aim: Balance, DistancesM: []float64{.5, 2, 5}, Job: quantity.Default()}
+	return Settings{Shades: grout.Palette(), Aim: Balance, DistancesM: []float64{.5, 2, 5}, Joint: Joint{State: grout.Cured}, Job: quantity.Default()}
 }
 
 // Bed is what shows in the gaps. The zero value is a bed of unknown colour.

@@ -12,6 +12,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/grout"
 	"gapshade/preview/quantity"
 	"gapshade/preview/said"
 	"gapshade/segment"
@@ -31,7 +32,8 @@ func typed(t *testing.T, args ...string) (*words, preview.Settings, error) {
 // 298.45 mm.
 func TestFlagsReachTheSettings(t *testing.T) {
 	_, s, err := typed(t, "--size", "15x11 3/4in", "--bed", "grey", "--corners", "1,2 300,4 305,200 6,207", "--gap", "1,5mm",
-		"--shades", "near-black,mid-warm", "--aim", "blend", "--distance", "50cm, 3 m", "--thickness", "1/4in", "--title", "A & B", "--strict", "--threads", "3")
+		"--shades", "near-black,mid-warm", "--aim", "blend", "--distance", "50cm, 3 m",
+		"--state", "damp", "--recess", "1mm", "--plain", "--grain-seed", "7", "--clear", "--thickness", "1/4in", "--title", "A & B", "--strict", "--threads", "3")
 	require.NoError(t, err)
 	ids := []string{}
 	for _, sh := range s.Shades {
@@ -47,7 +49,8 @@ func TestFlagsReachTheSettings(t *testing.T) {
 	assert.Equal(t, preview.Settings{
 		Corners: &segment.Quad{{X: 1, Y: 2}, {X: 300, Y: 4}, {X: 305, Y: 200}, {X: 6, Y: 207}},
 		Bed:     preview.Bed{Known: true, Lab: colormath.Lab{L: 49.5}},
-		GapMm:   1.5, Aim: preview.Blend, DistancesM: []float64{.5, 3}, Strict: true, Job: job, Title: "A & B", Threads: 3,
+		GapMm:   1.5, Aim: preview.Blend, DistancesM: []float64{.5, 3}, Strict: true, Job: job,
+		Joint: preview.Joint{State: grout.Damp, RecessMm: 1, Plain: true, Seed: 7, Clear: true}, Title: "A & B", Threads: 3,
 	}, s)
 }
 

@@ -30,6 +30,11 @@ type settings struct {
 	Shades     []shade     `json:"shades"`
 	Distances  string      `json:"distances"`
 	State      string      `json:"state"`
+	Recess     string      `json:"recess"`
+	Flush      bool        `json:"flush"`
+	Plain      bool        `json:"plain"`
+	Clear      bool        `json:"clear"`
+	GrainSeed  uint64      `json:"grain_seed"`
 	Title      string      `json:"title"`
 	Straighten bool        `json:"straighten"`
 	Job        jobSettings `json:"job"`
@@ -105,7 +110,8 @@ const longestWord = 200
 // words gives them as the command takes them. Errors are *preview.Fault.
 func (s *settings) words() (w said.Words, err error) {
 	j := &s.Job
-	w = said.Words{Size: s.Size, Bed: s.Bed, SecondBed: s.SecondBed, Grey: s.Grey, Gap: s.Gap, Shoulder: s.Shoulder, Aim: s.Aim, Title: s.Title, State: s.State,
+	w = said.Words{Size: s.Size, Bed: s.Bed, SecondBed: s.SecondBed, Grey: s.Grey, Gap: s.Gap, Shoulder: s.Shoulder, Aim: s.Aim, Title: s.Title, State: s.State, Recess: s.Recess,
+		Flush: s.Flush, Plain: s.Plain, Clear: s.Clear, GrainSeed: s.GrainSeed,
 		Straighten: s.Straighten, Job: said.Job{Thickness: j.Thickness, Edge: j.Edge, Kind: j.Kind, Material: j.Material, Place: j.Place,
 			Allowance: j.Allowance, Temperature: j.Temperature, Start: j.Start, Clock: j.Clock, PotLife: j.PotLife, Variation: j.Variation, Units: j.Units}}
 	if s.Size != "" {
@@ -125,7 +131,7 @@ func (s *settings) check() error {
 	j := &s.Job
 	for _, f := range []struct{ name, word string }{
 		{"size", s.Size}, {"bed", s.Bed}, {"second-bed", s.SecondBed}, {"gap", s.Gap}, {"grey", s.Grey}, {"shoulder", s.Shoulder}, {"aim", s.Aim},
-		{"distance", s.Distances}, {"state", s.State}, {"title", s.Title}, {"tile", j.Tile}, {"joint", j.Joint}, {"thickness", j.Thickness}, {"material", j.Material},
+		{"distance", s.Distances}, {"state", s.State}, {"recess", s.Recess}, {"title", s.Title}, {"tile", j.Tile}, {"joint", j.Joint}, {"thickness", j.Thickness}, {"material", j.Material},
 		{"place", j.Place}, {"kind", j.Kind}, {"edge", j.Edge}, {"allowance", j.Allowance}, {"variation", j.Variation}, {"temperature", j.Temperature},
 		{"pot-life", j.PotLife}, {"clock", j.Clock}, {"start", j.Start}, {"units", j.Units},
 	} {

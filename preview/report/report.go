@@ -1,10 +1,12 @@
 package report
 
 import (
+	"cmp"
 	"math"
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/grout"
 	"gapshade/preview/quantity"
 	"gapshade/segment"
 )
@@ -20,6 +22,7 @@ type Report struct {
 	Frame  Frame  `json:"frame"`
 	Light  Light  `json:"light"`
 	Gaps   Gaps   `json:"gaps"`
+	Joint  Joint  `json:"joint"`
 	Tiles  Tiles  `json:"tiles"`
 
 	Clusters []Cluster `json:"clusters"` // largest first
@@ -55,6 +58,23 @@ type Light struct {
 	BedLab     [3]float64 `json:"bed_lab"`
 	Unevenness float64    `json:"unevenness"`
 	Cast       [3]float64 `json:"cast"`
+}
+
+// Joint is how the pictures show the grout. RecessMm is what was said or is usual; 0
+// is flush with the faces.
+type Joint struct {
+	State    string  `json:"state"` // cured, damp, enhanced
+	RecessMm float64 `json:"recess_mm"`
+	Grain    bool    `json:"grain"`
+	Clear    bool    `json:"clear"` // see-through tiles by guess
+}
+
+func jointOf(j *preview.Joint) Joint {
+	out := Joint{State: string(cmp.Or(j.State, grout.Cured)), RecessMm: cmp.Or(j.RecessMm, grout.RecessMm), Grain: !j.Plain, Clear: j.Clear}
+	if j.Flush {
+		out.RecessMm = 0
+	}
+	return out
 }
 
 // Gaps is the space between the tiles. One of WidthMm and WidthPx is set, or
@@ -162,6 +182,7 @@ func FromProof(p *preview.Proof, files map[string]Files) Report {
 		Frame:  frameOf(p),
 		Light:  Light{BedLab: lab(p.Light.BedLab), Unevenness: round(p.Light.Unevenness, 4), Cast: round3(p.Light.Cast, 4)},
 		Gaps:   gapsOf(p),
+		Joint:  jointOf(&p.Settings.Joint),
 		Tiles:  tilesOf(p),
 		Shades: []Shade{},
 

@@ -1,6 +1,7 @@
 package said
 
 import (
+	"cmp"
 	"fmt"
 
 	"gapshade/preview"
@@ -27,7 +28,7 @@ func (w *Words) Settings() (s preview.Settings, err error) {
 	if w.Threads < 0 || w.Threads > 256 {
 		return s, usage("--threads %d is out of range", "use 0 for all processors, or 1 to 256", w.Threads)
 	}
-	s.Joint = preview.Joint{State: grout.State(w.State), Flush: w.Flush, Plain: w.Plain, Seed: w.GrainSeed, Clear: w.Clear}
+	s.Joint = preview.Joint{State: grout.State(cmp.Or(w.State, string(grout.Cured))), Flush: w.Flush, Plain: w.Plain, Seed: w.GrainSeed, Clear: w.Clear}
 	if w.Recess != "" {
 		if s.Joint.RecessMm, err = preview.ParseLength(w.Recess); err != nil {
 			return s, usage("--recess: %v", "such as --recess 0.8mm", err)
