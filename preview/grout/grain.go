@@ -43,16 +43,19 @@ func newGrain(seed uint64, size float64) *grain {
 // wrapped is a Gaussian of σ px on a pattern that goes on at the other side.
 func wrapped(v []float32, sigma float64) []float32 {
 	k := int(math.Ceil(3 * sigma))
+	bell := make([]float32, 2*k+1)
+	for i := range bell {
+		d := float64(i - k)
+		bell[i] = float32(math.Exp(-d * d / (2 * sigma * sigma)))
+	}
 	for _, stride := range [2]int{1, grainSide} {
 		out := make([]float32, len(v))
 		for i := range v {
 			at := i / stride % grainSide
-			var s float32
-			for d := -k; d <= k; d++ {
-				o := (at + d + grainSide) % grainSide
-				s += float32(math.Exp(-float64(d*d)/(2*sigma*sigma))) * v[i+(o-at)*stride]
+			for d, b := range bell {
+				o := (at + d - k + grainSide) % grainSide
+				out[i] += b * v[i+(o-at)*stride]
 			}
-			out[i] = s
 		}
 		v = out
 	}

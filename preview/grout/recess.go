@@ -67,18 +67,30 @@ func underLamp(m *segment.Map, depth float64, lamp light.Lamp, threads int) *gri
 	fine := max(1, int(depth/2))
 	open := openGrid(m, fine, threads)
 	return newGrid(m, fine, threads, func(x0, y0, x1, y1 int) float32 {
-		x, y := float64(x0+x1-1)/2, float64(y0+y1-1)/2
-		if open.at(x, y) == 0 {
-			return 1
+		if !anyGap(m, x0, y0, x1, y1) {
+			return 1 // nobody looks here
 		}
+		x, y := float64(x0+x1-1)/2, float64(y0+y1-1)/2
 		return float32(lamp.Lit(open.away(x, y, lamp.X, lamp.Y, lamp.Far(depth)), depth))
 	})
+}
+
+// anyGap says whether a box holds any gap.
+func anyGap(m *segment.Map, x0, y0, x1, y1 int) bool {
+	for y := y0; y < y1; y++ {
+		for _, g := range m.Gap[y*m.W+x0 : y*m.W+x1] {
+			if g > 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // away is the distance from a place to the next wall in a direction, px, at most
 // far.
 func (g *grid) away(x, y, dx, dy, far float64) float64 {
-	step := float64(g.step) / 2
+	step := float64(g.step)
 	last := g.at(x, y)
 	for d := step; d < far; d += step {
 		v := g.at(x+d*dx, y+d*dy)
