@@ -157,7 +157,7 @@ func (s *scheme) spread() {
 			away[i] = farAway
 		}
 	}
-	s.sweep(away, func(to, from int) { s.near[to] = s.near[from] })
+	s.sweep(away, s.near)
 }
 
 // deepen measures how deep inside their tiles cells lie. Two tiles that touch
@@ -177,41 +177,51 @@ func (s *scheme) deepen() {
 			}
 		}
 	}
-	s.sweep(s.depth, func(int, int) {})
+	s.sweep(s.depth, nil)
 }
 
 // sweep lowers every value to that of a neighbour and the step from it, twice
-// through the scheme, and tells from where a value came.
-func (s *scheme) sweep(v []int16, came func(to, from int)) {
-	try := func(k, from int, step int16) {
-		if d := v[from] + step; d < v[k] {
-			v[k] = d
-			came(k, from)
-		}
-	}
-	pass := func(i, j, k, back int) {
-		x, y := i-back >= 0 && i-back < s.w, j-back >= 0 && j-back < s.h
-		if x {
-			try(k, k-back, stepStraight)
-		}
-		if y {
-			try(k, k-back*s.w, stepStraight)
-			if x {
-				try(k, k-back*s.w-back, stepDiagonal)
-			}
-			if i+back >= 0 && i+back < s.w {
-				try(k, k-back*s.w+back, stepDiagonal)
-			}
-		}
-	}
+// through the scheme; tiles, where given, come along with their values.
+func (s *scheme) sweep(v []int16, tiles []uint16) {
 	for j := range s.h {
-		for i := range s.w {
-			pass(i, j, j*s.w+i, 1)
-		}
+		s.sweepRow(v, tiles, j, 1)
 	}
 	for j := s.h - 1; j >= 0; j-- {
-		for i := s.w - 1; i >= 0; i-- {
-			pass(i, j, j*s.w+i, -1)
+		s.sweepRow(v, tiles, j, -1)
+	}
+}
+
+// sweepRow does one row: on to the right from the row above (1), or to the left from
+// the row below (−1).
+func (s *scheme) sweepRow(v []int16, tiles []uint16, j, on int) {
+	below := j-on >= 0 && j-on < s.h
+	for n := range s.w {
+		i := n
+		if on < 0 {
+			i = s.w - 1 - n
+		}
+		k := j*s.w + i
+		best, from := v[k], k
+		if best <= stepStraight { // no step is shorter
+			continue
+		}
+		if n > 0 && v[k-on]+stepStraight < best {
+			best, from = v[k-on]+stepStraight, k-on
+		}
+		if row := k - on*s.w; below {
+			if v[row]+stepStraight < best {
+				best, from = v[row]+stepStraight, row
+			}
+			if n > 0 && v[row-on]+stepDiagonal < best {
+				best, from = v[row-on]+stepDiagonal, row-on
+			}
+			if n+1 < s.w && v[row+on]+stepDiagonal < best {
+				best, from = v[row+on]+stepDiagonal, row+on
+			}
+		}
+		v[k] = best
+		if tiles != nil {
+			tiles[k] = tiles[from]
 		}
 	}
 }
