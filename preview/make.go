@@ -52,12 +52,7 @@ func (p *Proof) near(v *view) {
 func (p *Proof) far(ctx context.Context) error {
 	p.views = nil
 	if p.Frame.MmPerPx > 0 {
-		for _, d := range p.Settings.DistancesM {
-			if ctx.Err() != nil {
-				break
-			}
-			p.views = append(p.views, p.Panel.From([]float64{d}, p.Frame.MmPerPx, p.Settings.Threads)...)
-		}
+		p.views = p.Panel.From(ctx, p.Settings.DistancesM, p.Frame.MmPerPx, p.Settings.Threads)
 	}
 	for i := range p.Trials {
 		p.Trials[i].At = p.seen(p.Trials[i].Shade.Lab)

@@ -326,6 +326,6 @@ func TestHeaders(t *testing.T) {
 // browsers keep to themselves.
 func TestSecret(t *testing.T) {
 	a, b := serve(t, t.TempDir()), serve(t, t.TempDir())
-	assert.Regexp(t, `^http://127\.0\.0\.1:\d+/#[0-9a-f]{32}$`, a.s.Address())
+	assert.Regexp(t, `^http://127\.0\.0\.1:\d+/#[0-9a-f]{32}$`, a.s.Address(""))
 	assert.NotEqual(t, a.s.secret, b.s.secret)
 }
