@@ -21,7 +21,7 @@ import (
 
 // benchStrokes is how many strokes stand behind a figure: enough for the slowest
 // twentieth.
-const benchStrokes = 100
+const benchStrokes = 40
 
 // BenchmarkStroke takes the time of a stroke on a panel of 2 MP, and of the pictures
 // that a page shows of it then, at the width of a screen. "ms/numbers", "ms/one" and

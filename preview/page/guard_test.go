@@ -283,6 +283,16 @@ func TestBadSettingsAreRefused(t *testing.T) {
 		`{"job":{"temperature":"hot"}}`:                                  "job.temperature",
 		`{"job":{"start":"soon"}}`:                                       "job.start",
 		`{"job":{"allowance":"-4%"}}`:                                    "job.allowance",
+		`{"job":{"thickness":"900mm"}}`:                                  "job.thickness",
+		`{"job":{"edge":"2m"}}`:                                          "job.edge",
+		`{"job":{"temperature":"90C"}}`:                                  "job.temperature",
+		`{"job":{"pot_life":"2000min"}}`:                                 "job.pot_life",
+		`{"job":{"variation":"300mm"}}`:                                  "job.variation",
+		`{"job":{"allowance":"400%"}}`:                                   "job.allowance",
+		`{"job":{"kind":"soft"}}`:                                        "job.kind",
+		`{"job":{"material":"wood"}}`:                                    "job.material",
+		`{"job":{"place":"roof"}}`:                                       "job.place",
+		`{"job":{"units":"ells"}}`:                                       "job.units",
 		`{"job":{"clock":"cuckoo"}}`:                                     "job.clock",
 	} {
 		var f shown
