@@ -75,7 +75,11 @@ func burntTiles(v *view, m *segment.Map) float64 {
 			continue
 		}
 		all++
-		if lowest, _ := ends([3]float32(v.pic.Pix[3*i:]), v.gain); lowest >= highCode {
+		p := [3]float32(v.pic.Pix[3*i:])
+		if float64(p[0]) < nearHigh*v.gain[0] { // as most are, and quickly seen
+			continue
+		}
+		if lowest, _ := ends(p, v.gain); lowest >= highCode {
 			burnt++
 		}
 	}
@@ -88,6 +92,9 @@ func stride(m *segment.Map) int { return len(m.Gap)/1e6 | 1 }
 
 // Codes of 8 bits from which a channel is burnt out, or black.
 const lowCode, highCode = 5, 250
+
+// nearHigh is a linear value below that of highCode, .956.
+const nearHigh = 0.95
 
 // ends are the lowest and the highest channel as 8-bit codes of the photo, gain
 // being what they were multiplied by since.

@@ -53,6 +53,7 @@ func (p *Panel) From(ctx context.Context, distances []float64, mmPerPx float64, 
 	if p.scheme == nil {
 		return nil
 	}
+	p.scheme.findCores(len(p.Map.Tiles))
 	tiles := p.scheme.planes(p, threads)
 	for _, d := range distances {
 		v := View{DistanceM: d, p: p, core: make([]mixture, len(p.Lab)), outline: make([]mixture, len(p.Lab))}

@@ -3,6 +3,7 @@ package contrast
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"gapshade/colormath"
 	"gapshade/segment"
@@ -18,9 +19,10 @@ type scheme struct {
 	joint  colormath.Plane // share of joint per cell; outside the panel its mean
 	out    []bool          // the cell lies outside the panel
 	near   []uint16        // the tile in the cell, or the one nearest to it
-	depth  []int16         // how deep inside its tile a cell lies, in thirds of a cell; 0 in the joint
+	depth  []int16         // how deep inside its tile a cell lies, in thirds of a cell; 0 in the joint; far inside until findCores
 	across [][]place       // per border: middles of the joint along it
-	cores  [][]place       // per tile: its inner cells
+	cores  [][]place       // per tile: its inner cells, once findCores was called
+	cored  sync.Once
 }
 
 // place is a point of the scheme, in cells: cell (0, 0) has its middle at 0, 0.
@@ -47,8 +49,7 @@ func newScheme(m *segment.Map, threads int) *scheme {
 	s.joint, s.out, s.near = colormath.NewPlane(s.w, s.h), make([]bool, s.w*s.h), make([]uint16, s.w*s.h)
 	s.count(m, threads)
 	s.spread()
-	s.deepen()
-	s.findCores(len(m.Tiles))
+	s.findEdges()
 	s.findMiddles(m)
 	return s
 }
@@ -160,24 +161,30 @@ func (s *scheme) spread() {
 	s.sweep(away, s.near)
 }
 
-// deepen measures how deep inside their tiles cells lie. Two tiles that touch
-// cell to cell end there.
-func (s *scheme) deepen() {
+// findEdges begins to measure how deep inside their tiles cells lie, with the outermost
+// ones. Two tiles that touch cell to cell end there.
+func (s *scheme) findEdges() {
 	s.depth = make([]int16, s.w*s.h)
+	joint := func(k int) bool { return s.joint.V[k] >= .5 || s.out[k] }
 	for j := range s.h {
 		for i := range s.w {
 			k := j*s.w + i
-			if s.joint.V[k] >= .5 || s.out[k] {
+			if joint(k) {
 				continue
 			}
 			s.depth[k] = farAway
-			if i == 0 || j == 0 || i == s.w-1 || j == s.h-1 ||
-				s.near[k] != s.near[k-1] || s.near[k] != s.near[k+1] || s.near[k] != s.near[k-s.w] || s.near[k] != s.near[k+s.w] {
+			if i == 0 || j == 0 || i == s.w-1 || j == s.h-1 {
 				s.depth[k] = stepStraight
+				continue
+			}
+			for _, n := range [4]int{k - 1, k + 1, k - s.w, k + s.w} {
+				if joint(n) || s.near[n] != s.near[k] {
+					s.depth[k] = stepStraight
+					break
+				}
 			}
 		}
 	}
-	s.sweep(s.depth, nil)
 }
 
 // sweep lowers every value to that of a neighbour and the step from it, twice
