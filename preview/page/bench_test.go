@@ -21,7 +21,7 @@ import (
 
 // benchStrokes is how many strokes stand behind a figure: enough for the slowest
 // twentieth.
-const benchStrokes = 40
+const benchStrokes = 20
 
 // BenchmarkStroke takes the time of a stroke on a panel of 2 MP, and of the pictures
 // that a page shows of it then. "ms/numbers", "ms/one" and "ms/six" are the slowest
@@ -137,7 +137,10 @@ func benchStroke(r *rand.Rand) stroke {
 // benchPicture draws a preview as it would be sent.
 func benchPicture(b *testing.B, p *panel, i, wide int) {
 	id := p.now().Settings.Shades[i].ID
-	_, _, err := p.picture(view{name: "shade-" + id, wide: wide, vision: colormath.Normal})
+	err := p.s.light.do(context.Background(), func() error {
+		_, _, err := p.picture(view{name: "shade-" + id, wide: wide, vision: colormath.Normal})
+		return err
+	})
 	require.NoError(b, err)
 }
 

@@ -108,10 +108,12 @@ func (p *panel) afar() {
 	p.mu.Unlock()
 	p.s.working.Go(func() {
 		defer stop()
-		select {
-		case <-time.After(afarAfter):
-		case <-ctx.Done():
-			return
+		for busy := true; busy; busy = !p.s.light.idle() { // pictures come first
+			select {
+			case <-time.After(afarAfter):
+			case <-ctx.Done():
+				return
+			}
 		}
 		p.edit.Lock()
 		defer p.edit.Unlock()

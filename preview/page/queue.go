@@ -48,3 +48,6 @@ func (q *queue) await(ctx context.Context, work func() error) error {
 
 // quiet says that a piece of work would be done at once.
 func (q *queue) quiet() bool { return len(q.hands) < cap(q.hands) }
+
+// idle says that nothing is being done and nobody waits.
+func (q *queue) idle() bool { return len(q.places) == 0 }
