@@ -30,6 +30,7 @@ type Fault struct {
 	What string // what went wrong and where, one clause
 	Why  string // what was found; may be empty
 	Next string // what to do; may be empty
+	Flag string // the flag whose value was refused, without dashes; empty when What names it, or none was
 	Err  error  // the cause; may be nil
 }
 
@@ -76,7 +77,7 @@ func FromPhoto(err error) error {
 // can't be.
 func FromJob(err error) error {
 	if e, ok := errors.AsType[*quantity.Error](err); ok {
-		return &Fault{Code: CodeUsage, What: e.What, Next: e.Next, Err: err}
+		return &Fault{Code: CodeUsage, What: e.What, Next: e.Next, Flag: e.Flag, Err: err}
 	}
 	return err
 }

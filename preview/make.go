@@ -31,12 +31,17 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 func (p *Proof) near(v *view) {
 	p.noteMap()
 	p.noteMarks()
+	var beside sync.WaitGroup // takes as long as all the rest
+	var q quality
+	beside.Go(func() { q = newQuality(v, p.Map) })
 	reading := light.Measure(v.pic, p.Map, p.bed())
 	p.Light = newLight(reading)
 	p.Light.Cast = p.castWith(p.Light.Cast)
 	p.noteLight(reading)
-	p.noteQuality(v)
 	p.measure(v.pic, reading.Field)
+	beside.Wait()
+	p.noteQuality(v, &q)
+	p.noteBurnt()
 	p.rank()
 	p.fill = sync.OnceValue(func() *grout.Fill {
 		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.joint(v, reading), p.Settings.Threads)
@@ -47,12 +52,7 @@ func (p *Proof) near(v *view) {
 func (p *Proof) far(ctx context.Context) error {
 	p.views = nil
 	if p.Frame.MmPerPx > 0 {
-		for _, d := range p.Settings.DistancesM {
-			if ctx.Err() != nil {
-				break
-			}
-			p.views = append(p.views, p.Panel.From([]float64{d}, p.Frame.MmPerPx, p.Settings.Threads)...)
-		}
+		p.views = p.Panel.From(ctx, p.Settings.DistancesM, p.Frame.MmPerPx, p.Settings.Threads)
 	}
 	for i := range p.Trials {
 		p.Trials[i].At = p.seen(p.Trials[i].Shade.Lab)

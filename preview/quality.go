@@ -22,21 +22,33 @@ const (
 	unevenCard        = 0.08
 )
 
+// quality is what pixels tell about the photo.
+type quality struct {
+	glare, burnt, black float64 // shares of tile pixels, of bed pixels, of bed pixels
+	edge                float64 // px; NaN when no edge stands out
+}
+
+func newQuality(v *view, m *segment.Map) quality {
+	q := quality{glare: burntTiles(v, m), edge: edgeWidth(v.pic, m)}
+	q.burnt, q.black = lostBed(v, m)
+	return q
+}
+
 // noteQuality says what in the photo itself makes the answer worse, and how to
 // take a better one.
-func (p *Proof) noteQuality(v *view) {
-	if s := burntTiles(v, p.Map); s > muchGlare {
-		p.note("glare", "%.0f %% of the tile area is burnt out to white, and its colour is lost; turn the layout or the lamp until nothing mirrors, or take the photo darker", 100*s)
+func (p *Proof) noteQuality(v *view, q *quality) {
+	if q.glare > muchGlare {
+		p.note("glare", "%.0f %% of the tile area is burnt out to white, and its colour is lost; turn the layout or the lamp until nothing mirrors, or take the photo darker", 100*q.glare)
 	}
-	switch burnt, black := lostBed(v, p.Map); {
-	case burnt > muchBurnt:
-		p.note("bed-clipped", "%.0f %% of the bed is burnt out, so the light on it is only known to be bright; take the photo a little darker, or lay the pieces on a darker paper", 100*burnt)
-	case black > muchBlack:
-		p.note("bed-clipped", "%.0f %% of the bed is black without any tone, so the light on it can't be read; take the photo a little brighter, or lay the pieces on a lighter paper", 100*black)
+	switch {
+	case q.burnt > muchBurnt:
+		p.note("bed-clipped", "%.0f %% of the bed is burnt out, so the light on it is only known to be bright; take the photo a little darker, or lay the pieces on a darker paper", 100*q.burnt)
+	case q.black > muchBlack:
+		p.note("bed-clipped", "%.0f %% of the bed is black without any tone, so the light on it can't be read; take the photo a little brighter, or lay the pieces on a lighter paper", 100*q.black)
 	}
 	gap := p.Map.GapWidthPx.P50
-	if w := edgeWidth(v.pic, p.Map); w > softPx && w > softShare*gap {
-		p.note("blurred", "edges of the tiles are %.0f px wide against gaps of %.0f px; hold the camera still, touch the panel to focus, and come as close as it will focus", w, gap)
+	if q.edge > softPx && q.edge > softShare*gap {
+		p.note("blurred", "edges of the tiles are %.0f px wide against gaps of %.0f px; hold the camera still, touch the panel to focus, and come as close as it will focus", q.edge, gap)
 	}
 	if t := tilt(&p.Map.Panel); v.quad == nil && !p.Map.WholePicture && t > strongTilt {
 		p.note("tilted", "opposite sides of the panel differ by %.0f %%, so far pieces measure smaller than near ones; photograph from straight above, or add --straighten", 100*(t-1))
@@ -63,7 +75,11 @@ func burntTiles(v *view, m *segment.Map) float64 {
 			continue
 		}
 		all++
-		if lowest, _ := ends([3]float32(v.pic.Pix[3*i:]), v.gain); lowest >= highCode {
+		p := [3]float32(v.pic.Pix[3*i:])
+		if float64(p[0]) < nearHigh*v.gain[0] { // as most are, and quickly seen
+			continue
+		}
+		if lowest, _ := ends(p, v.gain); lowest >= highCode {
 			burnt++
 		}
 	}
@@ -76,6 +92,9 @@ func stride(m *segment.Map) int { return len(m.Gap)/1e6 | 1 }
 
 // Codes of 8 bits from which a channel is burnt out, or black.
 const lowCode, highCode = 5, 250
+
+// nearHigh is a linear value below that of highCode, .956.
+const nearHigh = 0.95
 
 // ends are the lowest and the highest channel as 8-bit codes of the photo, gain
 // being what they were multiplied by since.

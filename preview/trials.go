@@ -17,14 +17,18 @@ func (p *Proof) measure(pic *colormath.Picture, field *light.Field) {
 	var burnt []bool
 	p.TileLab, burnt = contrast.TileColours(pic, p.Map, field, s.Threads)
 	p.Panel = contrast.NewPanel(p.Map, p.TileLab, burnt, s.Threads)
-	if n := p.Panel.BurntTiles(); n > 0 {
-		p.note("burnt-tiles", "%d of %d tiles are burnt out by glare; their colour is not known and they count in no number", n, len(p.TileLab))
-	}
 	var bed *colormath.Lab
 	if s.Bed.Known {
 		bed = &s.Bed.Lab
 	}
 	p.doubt = contrast.NewDoubt(p.Panel, light.Doubt(bed), contrast.DeeperColours(pic, p.Map, field, s.Threads))
+}
+
+// noteBurnt says how many tiles count nowhere.
+func (p *Proof) noteBurnt() {
+	if n := p.Panel.BurntTiles(); n > 0 {
+		p.note("burnt-tiles", "%d of %d tiles are burnt out by glare; their colour is not known and they count in no number", n, len(p.TileLab))
+	}
 }
 
 // PitchMm is the middle distance from tile to tile, mm; 0 when the scale is not

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"image"
 	"image/jpeg"
 	"os"
@@ -53,7 +54,7 @@ func numbers(pic *colormath.Picture, m *segment.Map) {
 	lab, burnt := contrast.TileColours(pic, m, field, 0)
 	p := contrast.NewPanel(m, lab, burnt, 0)
 	doubt := contrast.NewDoubt(p, light.Doubt(&colormath.Lab{L: 93}), contrast.DeeperColours(pic, m, field, 0))
-	views := p.From([]float64{.5, 2, 5}, .1, 0)
+	views := p.From(context.Background(), []float64{.5, 2, 5}, .1, 0)
 	shades := grout.Palette()
 	colormath.Rows(len(shades), 0, func(a, b int) {
 		for _, s := range shades[a:b] {

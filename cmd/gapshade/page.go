@@ -52,33 +52,34 @@ func servePage(ctx context.Context, t *talk, photos []string, port int, browse b
 	if err != nil {
 		return &preview.Fault{Code: preview.CodeOutput, What: "there is no folder to keep panels in", Why: err.Error(), Next: "set HOME"}
 	}
-	s, err := page.Open(page.Options{Folder: dir, Port: port, Version: versionLine()})
+	s, err := page.Open(page.Options{Folder: dir, Port: port, Version: versionLine(), Memory: boundMemory})
 	if err != nil {
 		return err
 	}
+	panel := ""
 	for _, name := range photos {
-		if err := addPhoto(ctx, s, name); err != nil {
+		if panel, err = addPhoto(ctx, s, name); err != nil {
 			s.Close()
 			return err
 		}
 	}
-	fmt.Fprintln(t.out, s.Address())
+	fmt.Fprintln(t.out, s.Address(panel))
 	if browse {
-		openBrowser(s.Address())
+		openBrowser(s.Address(panel))
 	}
 	return s.Serve(ctx)
 }
 
-// addPhoto makes a panel of a file.
-func addPhoto(ctx context.Context, s *page.Server, name string) error {
+// addPhoto makes a panel of a file and gives its id.
+func addPhoto(ctx context.Context, s *page.Server, name string) (string, error) {
 	info, err := os.Stat(name)
 	if err != nil || !info.Mode().IsRegular() {
 		_, err := photo.OpenFile(ctx, name, photo.Limits{}) // which says what is wrong with it
-		return preview.FromPhoto(err)
+		return "", preview.FromPhoto(err)
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return preview.FromPhoto(err)
+		return "", preview.FromPhoto(err)
 	}
 	defer f.Close()
 	return s.Add(ctx, filepath.Base(name), f)

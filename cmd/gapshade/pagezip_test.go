@@ -39,7 +39,7 @@ func openPage(t *testing.T) *pageClient {
 		stop()
 		assert.NoError(t, <-ended)
 	})
-	base, secret, _ := strings.Cut(s.Address(), "/#")
+	base, secret, _ := strings.Cut(s.Address(""), "/#")
 	return &pageClient{t, base, secret}
 }
 

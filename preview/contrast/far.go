@@ -1,6 +1,10 @@
 package contrast
 
-import "gapshade/colormath"
+import (
+	"context"
+
+	"gapshade/colormath"
+)
 
 // View is the panel as an average eye sees it from a distance, for joints of any
 // shade: S-CIELAB (colormath.Seen) of the scheme, kept as what tile and joint
@@ -42,16 +46,21 @@ const (
 
 // From gives the views from some distances, metres. mmPerPx is the frame's scale
 // and above 0. Outside the panel its own mean goes on: what it will hang on is not
-// known, and bare paper would make the outer tiles seem darker.
-func (p *Panel) From(distances []float64, mmPerPx float64, threads int) []View {
+// known, and bare paper would make the outer tiles seem darker. When ctx ends it soon
+// gives what it has.
+func (p *Panel) From(ctx context.Context, distances []float64, mmPerPx float64, threads int) []View {
 	var views []View
 	if p.scheme == nil {
 		return nil
 	}
+	p.scheme.findCores(len(p.Map.Tiles))
 	tiles := p.scheme.planes(p, threads)
 	for _, d := range distances {
 		v := View{DistanceM: d, p: p, core: make([]mixture, len(p.Lab)), outline: make([]mixture, len(p.Lab))}
-		v.look(tiles, colormath.SamplesPerDegree(d, mmPerPx*float64(p.scheme.side)), threads)
+		v.look(ctx, tiles, colormath.SamplesPerDegree(d, mmPerPx*float64(p.scheme.side)), threads)
+		if ctx.Err() != nil {
+			break
+		}
 		views = append(views, v)
 	}
 	return views
@@ -85,13 +94,17 @@ func (s *scheme) planes(p *Panel, threads int) [3]colormath.Plane {
 
 // look filters the planes, at rate samples per degree, and reads them at the
 // places.
-func (v *View) look(tiles [3]colormath.Plane, rate float64, threads int) {
+func (v *View) look(ctx context.Context, tiles [3]colormath.Plane, rate float64, threads int) {
 	s, finer := v.p.scheme, 1
 	if s.side == 1 && v.p.Map.GapWidthPx.P50 < thinJoint {
 		finer = mostFiner
 	}
 	for k, tile := range tiles {
-		r := reader{tile.Glimpse(k, rate, finer, threads), s.joint.Glimpse(k, rate, finer, threads)}
+		r := reader{tile: tile.Glimpse(k, rate, finer, threads)}
+		if ctx.Err() != nil {
+			return
+		}
+		r.joint = s.joint.Glimpse(k, rate, finer, threads)
 		v.readCores(k, &r, threads)
 		v.readOutlines(k, &r, threads)
 	}

@@ -72,7 +72,7 @@ func TestLineBetweenTwoTiles(t *testing.T) {
 				d = line(h, w, gap, float64(w)/2+.4, true)
 			}
 			m := d.draw()
-			v := NewPanel(m, flat(m, always(colormath.Lab{L: 50})), nil, 0).From([]float64{row["distance_m"]}, mmPerPx, 0)[0]
+			v := NewPanel(m, flat(m, always(colormath.Lab{L: 50})), nil, 0).From(t.Context(), []float64{row["distance_m"]}, mmPerPx, 0)[0]
 			for k, plane := range []string{"luminance", "red_green", "blue_yellow"} {
 				got := v.outline[0].joint[k] - v.core[0].joint[k]
 				off += math.Abs(got - row[plane])
@@ -105,7 +105,7 @@ func TestNearAndFar(t *testing.T) {
 	shade := colormath.Lab{L: 60, A: 1, B: 4}
 	s := p.Measure(shade)
 	const mmPerPx = .25 // tiles of 10 mm, joints of 2 mm
-	views := p.From([]float64{.03, 300}, mmPerPx, 2)
+	views := p.From(t.Context(), []float64{.03, 300}, mmPerPx, 2)
 	near := views[0].Measure(shade)
 	assert.InDelta(t, s.HyAB.P10, near.HyAB.P10, .12*s.HyAB.P10)
 	assert.InDelta(t, s.HyAB.P50, near.HyAB.P50, .12*s.HyAB.P50)
@@ -128,7 +128,7 @@ func TestNearAndFar(t *testing.T) {
 func TestContrastFadesWithDistance(t *testing.T) {
 	m := courses(12, 9, 40, 40, 8, .5).draw()
 	p := NewPanel(m, flat(m, always(colormath.Lab{L: 40})), nil, 2)
-	views := p.From([]float64{.5, 1, 2, 3, 5, 10}, .25, 2)
+	views := p.From(t.Context(), []float64{.5, 1, 2, 3, 5, 10}, .25, 2)
 	last := Seen{HyAB: colormath.Spread{P10: 99, P50: 99, P90: 99}, Merging: Merging{Pieces: len(m.Tiles)}}
 	for _, v := range views {
 		got := v.Measure(colormath.Lab{L: 54})
@@ -146,7 +146,7 @@ func TestColourFadesBeforeLightness(t *testing.T) {
 	m := courses(3, 3, 400, 400, 8, 0).draw()
 	seen := func(tile, shade colormath.Lab) (joint, core colormath.Lab) {
 		p := NewPanel(m, flat(m, always(tile)), nil, 2)
-		v := p.From([]float64{3}, .25, 2)[0]
+		v := p.From(t.Context(), []float64{3}, .25, 2)[0]
 		o := shade.LinearRGB().Opponent()
 		return v.outline[4].under(o), v.core[4].under(o)
 	}
@@ -164,10 +164,10 @@ func TestViewsDoNotDependOnThreads(t *testing.T) {
 	p := NewPanel(m, flat(m, func(i int) colormath.Lab { return colormath.Lab{L: float64(20 + i), B: float64(i)} }), nil, 1)
 	q := NewPanel(m, p.Lab, nil, 3)
 	assert.Equal(t, p.scheme, q.scheme)
-	one, many := p.From([]float64{.5, 4}, .3, 1), q.From([]float64{.5, 4}, .3, 5)
+	one, many := p.From(t.Context(), []float64{.5, 4}, .3, 1), q.From(t.Context(), []float64{.5, 4}, .3, 5)
 	for i := range one {
 		assert.Equal(t, one[i].core, many[i].core)
 		assert.Equal(t, one[i].outline, many[i].outline)
 	}
-	assert.Empty(t, NewPanel(row(1, 1), greys(1, 2), nil, 1).From([]float64{1}, 1, 1))
+	assert.Empty(t, NewPanel(row(1, 1), greys(1, 2), nil, 1).From(t.Context(), []float64{1}, 1, 1))
 }

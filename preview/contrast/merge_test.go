@@ -206,7 +206,7 @@ func TestNoTiles(t *testing.T) {
 	assert.Zero(t, p.Terms("balance", colormath.Lab{L: 50}))
 	assert.Empty(t, p.Clusters)
 	assert.Equal(t, -1, p.Worst("balance", &s).Cluster)
-	assert.Empty(t, p.From([]float64{1}, 1, 1))
+	assert.Empty(t, p.From(t.Context(), []float64{1}, 1, 1))
 }
 
 // Distinct pieces: every group counts once, as does every tile in none. By hand:

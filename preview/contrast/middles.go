@@ -6,9 +6,17 @@ import "gapshade/segment"
 // border: the filters change slowly along both.
 const perCore, perBorder = 8, 8
 
-// findCores picks the cells of every tile that lie at least half as deep as its
-// deepest one.
+// findCores finds the inner cells of all tiles, once, for who looks from a distance.
 func (s *scheme) findCores(tiles int) {
+	s.cored.Do(func() {
+		s.sweep(s.depth, nil)
+		s.pickCores(tiles)
+	})
+}
+
+// pickCores picks the cells of every tile that lie at least half as deep as its
+// deepest one.
+func (s *scheme) pickCores(tiles int) {
 	deepest := make([]int16, tiles+1)
 	for k, d := range s.depth {
 		deepest[s.near[k]] = max(deepest[s.near[k]], d)

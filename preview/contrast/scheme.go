@@ -3,6 +3,7 @@ package contrast
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"gapshade/colormath"
 	"gapshade/segment"
@@ -18,9 +19,10 @@ type scheme struct {
 	joint  colormath.Plane // share of joint per cell; outside the panel its mean
 	out    []bool          // the cell lies outside the panel
 	near   []uint16        // the tile in the cell, or the one nearest to it
-	depth  []int16         // how deep inside its tile a cell lies, in thirds of a cell; 0 in the joint
+	depth  []int16         // how deep inside its tile a cell lies, in thirds of a cell; 0 in the joint; far inside until findCores
 	across [][]place       // per border: middles of the joint along it
-	cores  [][]place       // per tile: its inner cells
+	cores  [][]place       // per tile: its inner cells, once findCores was called
+	cored  sync.Once
 }
 
 // place is a point of the scheme, in cells: cell (0, 0) has its middle at 0, 0.
@@ -47,8 +49,7 @@ func newScheme(m *segment.Map, threads int) *scheme {
 	s.joint, s.out, s.near = colormath.NewPlane(s.w, s.h), make([]bool, s.w*s.h), make([]uint16, s.w*s.h)
 	s.count(m, threads)
 	s.spread()
-	s.deepen()
-	s.findCores(len(m.Tiles))
+	s.findEdges()
 	s.findMiddles(m)
 	return s
 }
@@ -157,61 +158,77 @@ func (s *scheme) spread() {
 			away[i] = farAway
 		}
 	}
-	s.sweep(away, func(to, from int) { s.near[to] = s.near[from] })
+	s.sweep(away, s.near)
 }
 
-// deepen measures how deep inside their tiles cells lie. Two tiles that touch
-// cell to cell end there.
-func (s *scheme) deepen() {
+// findEdges begins to measure how deep inside their tiles cells lie, with the outermost
+// ones. Two tiles that touch cell to cell end there.
+func (s *scheme) findEdges() {
 	s.depth = make([]int16, s.w*s.h)
+	joint := func(k int) bool { return s.joint.V[k] >= .5 || s.out[k] }
 	for j := range s.h {
 		for i := range s.w {
 			k := j*s.w + i
-			if s.joint.V[k] >= .5 || s.out[k] {
+			if joint(k) {
 				continue
 			}
 			s.depth[k] = farAway
-			if i == 0 || j == 0 || i == s.w-1 || j == s.h-1 ||
-				s.near[k] != s.near[k-1] || s.near[k] != s.near[k+1] || s.near[k] != s.near[k-s.w] || s.near[k] != s.near[k+s.w] {
+			if i == 0 || j == 0 || i == s.w-1 || j == s.h-1 {
 				s.depth[k] = stepStraight
+				continue
+			}
+			for _, n := range [4]int{k - 1, k + 1, k - s.w, k + s.w} {
+				if joint(n) || s.near[n] != s.near[k] {
+					s.depth[k] = stepStraight
+					break
+				}
 			}
 		}
 	}
-	s.sweep(s.depth, func(int, int) {})
 }
 
 // sweep lowers every value to that of a neighbour and the step from it, twice
-// through the scheme, and tells from where a value came.
-func (s *scheme) sweep(v []int16, came func(to, from int)) {
-	try := func(k, from int, step int16) {
-		if d := v[from] + step; d < v[k] {
-			v[k] = d
-			came(k, from)
-		}
-	}
-	pass := func(i, j, k, back int) {
-		x, y := i-back >= 0 && i-back < s.w, j-back >= 0 && j-back < s.h
-		if x {
-			try(k, k-back, stepStraight)
-		}
-		if y {
-			try(k, k-back*s.w, stepStraight)
-			if x {
-				try(k, k-back*s.w-back, stepDiagonal)
-			}
-			if i+back >= 0 && i+back < s.w {
-				try(k, k-back*s.w+back, stepDiagonal)
-			}
-		}
-	}
+// through the scheme; tiles, where given, come along with their values.
+func (s *scheme) sweep(v []int16, tiles []uint16) {
 	for j := range s.h {
-		for i := range s.w {
-			pass(i, j, j*s.w+i, 1)
-		}
+		s.sweepRow(v, tiles, j, 1)
 	}
 	for j := s.h - 1; j >= 0; j-- {
-		for i := s.w - 1; i >= 0; i-- {
-			pass(i, j, j*s.w+i, -1)
+		s.sweepRow(v, tiles, j, -1)
+	}
+}
+
+// sweepRow does one row: on to the right from the row above (1), or to the left from
+// the row below (−1).
+func (s *scheme) sweepRow(v []int16, tiles []uint16, j, on int) {
+	below := j-on >= 0 && j-on < s.h
+	for n := range s.w {
+		i := n
+		if on < 0 {
+			i = s.w - 1 - n
+		}
+		k := j*s.w + i
+		best, from := v[k], k
+		if best <= stepStraight { // no step is shorter
+			continue
+		}
+		if n > 0 && v[k-on]+stepStraight < best {
+			best, from = v[k-on]+stepStraight, k-on
+		}
+		if row := k - on*s.w; below {
+			if v[row]+stepStraight < best {
+				best, from = v[row]+stepStraight, row
+			}
+			if n > 0 && v[row-on]+stepDiagonal < best {
+				best, from = v[row-on]+stepDiagonal, row-on
+			}
+			if n+1 < s.w && v[row+on]+stepDiagonal < best {
+				best, from = v[row+on]+stepDiagonal, row+on
+			}
+		}
+		v[k] = best
+		if tiles != nil {
+			tiles[k] = tiles[from]
 		}
 	}
 }

@@ -25,6 +25,7 @@ func TestSchemeOfALittleMap(t *testing.T) {
 	m.GapWidthPx.P50 = 16 // four px to a letter: cells of a letter
 	m.Borders = []segment.Border{{A: 1, B: 2, Length: 8}}
 	s := newScheme(m, 2)
+	s.findCores(len(m.Tiles))
 	require.Equal(t, []int{7, 4, 4}, []int{s.w, s.h, s.side})
 	assert.Equal(t, []float32{
 		1, 1, 1, 1, 1, 1, 1,
@@ -60,6 +61,7 @@ func TestSchemeOutside(t *testing.T) {
 		}
 	}
 	s := newScheme(m, 1)
+	s.findCores(len(m.Tiles))
 	var sum, n float64
 	for k, out := range s.out {
 		x, y := (k%s.w)*s.side, (k/s.w)*s.side
@@ -89,6 +91,7 @@ func TestMiddlesLieInTheMiddle(t *testing.T) {
 		}}
 		m := d.draw()
 		s := newScheme(m, 1)
+		s.findCores(len(m.Tiles))
 		require.Greater(t, len(s.across[0]), 40)
 		for _, c := range s.across[0] {
 			x := (float64(c.x)+.5)*float64(s.side) - .5

@@ -59,7 +59,7 @@ func jobFault(in *quantity.Input, err error) error {
 		return preview.FromJob(err)
 	}
 	if e, ok := errors.AsType[*quantity.Error](err); ok {
-		return &preview.Fault{Code: preview.CodeUsage, What: "the job can't be planned", Why: e.What, Err: err,
+		return &preview.Fault{Code: preview.CodeUsage, What: "the job can't be planned", Why: e.What, Flag: "size", Err: err,
 			Next: "check --size, since all lengths are measured by it"}
 	}
 	return err

@@ -55,6 +55,7 @@ func TestJobThatCantBe(t *testing.T) {
 	got := a.state(200, "PATCH", at+"/settings", `{"job":{"kind":"unsanded"}}`)
 	require.NotNil(t, got.Fault)
 	assert.Equal(t, 2, got.Fault.Code)
+	assert.Equal(t, "job.kind", got.Fault.Field)
 	assert.NotEmpty(t, got.Fault.Next)
 	require.NotNil(t, got.Report)
 	assert.Nil(t, got.Report.Job)

@@ -43,3 +43,14 @@ func onPaper(t *testing.T, paper color.RGBA) []byte {
 	require.NoError(t, png.Encode(&b, img))
 	return b.Bytes()
 }
+
+// plainPaper is paper with nothing on it, as PNG.
+func plainPaper(t *testing.T) []byte {
+	img := image.NewGray(image.Rect(0, 0, 200, 200))
+	for i := range img.Pix {
+		img.Pix[i] = 200 + uint8(i%3)
+	}
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, img))
+	return b.Bytes()
+}

@@ -57,13 +57,13 @@ func (p *panel) change(what func(k *kept) error) error {
 		return err
 	}
 	k.Zip = false
-	if err := p.keep(k); err != nil {
+	if err := p.keep(k, true); err != nil {
 		return err
 	}
 	p.cancel("zip")
 	p.sh.dir.Remove(zipName)
-	other := k.Settings.search() != was.Settings.search() || k.Second != was.Second
-	if other || p.found == nil {
+	other := k.basis() != was.basis()
+	if other || p.found == nil || p.basis != k.basis() { // a search that was stopped leaves an older bench
 		p.again(other)
 		return nil
 	}
@@ -78,8 +78,7 @@ func (p *panel) change(what func(k *kept) error) error {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.seen, p.fault = told, fault
-	p.tell(true)
+	p.see(told, fault, true)
 	return nil
 }
 
@@ -109,26 +108,30 @@ func (p *panel) afar() {
 	p.mu.Unlock()
 	p.s.working.Go(func() {
 		defer stop()
-		select {
-		case <-time.After(afarAfter):
-		case <-ctx.Done():
-			return
+		for busy := true; busy; busy = !p.s.light.idle() { // pictures come first
+			select {
+			case <-time.After(afarAfter):
+			case <-ctx.Done():
+				return
+			}
 		}
 		p.edit.Lock()
 		defer p.edit.Unlock()
-		p.bench.Lock()
-		defer p.bench.Unlock()
 		if ctx.Err() != nil || p.found == nil {
 			return
 		}
+		if _, err := p.found.Proof(ctx); err != nil { // pictures are drawn meanwhile
+			return // the next change will do it
+		}
+		p.bench.Lock()
+		defer p.bench.Unlock()
 		told, fault, err := p.wholly(ctx)
 		if err != nil {
-			return // the next change will do it
+			return
 		}
 		p.mu.Lock()
 		defer p.mu.Unlock()
-		p.seen, p.fault = told, fault
-		p.tell(true)
+		p.see(told, fault, false)
 	})
 }
 

@@ -63,7 +63,7 @@ func show(err error) (shown, int, int) {
 	}
 	s := shown{What: f.What, Why: f.Why, Next: f.Next, Code: f.Code}
 	if f.Code == preview.CodeUsage {
-		s.Field = fieldOf(f.What)
+		s.Field = fieldOf(f)
 	}
 	return s, status, 0
 }
@@ -71,24 +71,24 @@ func show(err error) (shown, int, int) {
 // flagName finds the flag that a fault names.
 var flagName = regexp.MustCompile(`--([a-z][a-z-]*)`)
 
-// fieldOf is the setting for the first flag in a fault's words, "" when it names
-// none.
-func fieldOf(what string) string {
-	m := flagName.FindStringSubmatch(what)
-	if m == nil {
-		return ""
+// fieldOf is the setting that a fault is about: that of its flag, or of the first flag
+// in its words; "" when there is none.
+func fieldOf(f *preview.Fault) string {
+	flag := f.Flag
+	if m := flagName.FindStringSubmatch(f.What); flag == "" && m != nil {
+		flag = m[1]
 	}
-	switch m[1] {
+	switch flag {
 	case "distance":
 		return "distances"
 	case "second-bed":
 		return "second_bed"
 	case "tile", "joint", "thickness", "material", "place", "kind", "edge", "allowance", "temperature", "start", "units", "variation", "clock":
-		return "job." + m[1]
+		return "job." + flag
 	case "pot-life":
 		return "job.pot_life"
 	}
-	return m[1]
+	return flag
 }
 
 // fail answers with an error.

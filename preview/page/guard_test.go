@@ -283,6 +283,16 @@ func TestBadSettingsAreRefused(t *testing.T) {
 		`{"job":{"temperature":"hot"}}`:                                  "job.temperature",
 		`{"job":{"start":"soon"}}`:                                       "job.start",
 		`{"job":{"allowance":"-4%"}}`:                                    "job.allowance",
+		`{"job":{"thickness":"900mm"}}`:                                  "job.thickness",
+		`{"job":{"edge":"2m"}}`:                                          "job.edge",
+		`{"job":{"temperature":"90C"}}`:                                  "job.temperature",
+		`{"job":{"pot_life":"2000min"}}`:                                 "job.pot_life",
+		`{"job":{"variation":"300mm"}}`:                                  "job.variation",
+		`{"job":{"allowance":"400%"}}`:                                   "job.allowance",
+		`{"job":{"kind":"soft"}}`:                                        "job.kind",
+		`{"job":{"material":"wood"}}`:                                    "job.material",
+		`{"job":{"place":"roof"}}`:                                       "job.place",
+		`{"job":{"units":"ells"}}`:                                       "job.units",
 		`{"job":{"clock":"cuckoo"}}`:                                     "job.clock",
 	} {
 		var f shown
@@ -326,6 +336,6 @@ func TestHeaders(t *testing.T) {
 // browsers keep to themselves.
 func TestSecret(t *testing.T) {
 	a, b := serve(t, t.TempDir()), serve(t, t.TempDir())
-	assert.Regexp(t, `^http://127\.0\.0\.1:\d+/#[0-9a-f]{32}$`, a.s.Address())
+	assert.Regexp(t, `^http://127\.0\.0\.1:\d+/#[0-9a-f]{32}$`, a.s.Address(""))
 	assert.NotEqual(t, a.s.secret, b.s.secret)
 }

@@ -88,6 +88,7 @@ type told struct {
 	}
 	Settings settings
 	Task     *struct{ Kind, Stage string }
+	Stale    bool
 	Fault    *shown
 	Corners  *corners
 	Report   *struct {
@@ -292,6 +293,12 @@ func TestCancel(t *testing.T) {
 	assert.Nil(t, stopped.Task)
 	require.NotNil(t, stopped.Fault)
 	assert.Equal(t, 130, stopped.Fault.Code)
+	for range 3 { // to look at it is not to start it
+		seen := a.state(200, "GET", at, "")
+		assert.Nil(t, seen.Task)
+		require.NotNil(t, seen.Fault)
+		assert.Equal(t, 130, seen.Fault.Code)
+	}
 	a.state(200, "PATCH", at+"/settings", `{"bed":"white"}`)
 	again := a.settled(s.ID)
 	assert.Nil(t, again.Fault)

@@ -58,6 +58,7 @@ type panel struct {
 
 	bench sync.RWMutex
 	found *preview.Bench // nil until the gaps are found
+	basis basis          // what found was found by
 	proof *preview.Proof // of found
 	run   *folder.Run    // of proof; nil when the job can't be planned
 	scale scale
@@ -66,6 +67,8 @@ type panel struct {
 	kept     kept
 	gone     bool // deleted
 	revision int
+	drawn    int           // the revision that pictures are of; none is drawn anew for numbers alone
+	stale    bool          // seen is of an earlier state than what is kept
 	changed  chan struct{} // closed at every change
 	task     *task
 	fault    *shown
@@ -76,6 +79,14 @@ type panel struct {
 	used     time.Time
 	pictures map[string][]byte // drawn for this revision
 }
+
+// basis is what gaps are found by: a change of any of it needs a new search.
+type basis struct {
+	said   any
+	second *photoFacts
+}
+
+func (k *kept) basis() basis { return basis{k.Settings.search(), k.Second} }
 
 // seen is what a proof tells the page.
 type seen struct {
@@ -106,7 +117,7 @@ type task struct {
 }
 
 func (s *Server) newPanel(sh *shelf, k kept) *panel {
-	return &panel{s: s, sh: sh, kept: k, revision: 1, changed: make(chan struct{}), pictures: map[string][]byte{}}
+	return &panel{s: s, sh: sh, kept: k, revision: 1, drawn: 1, changed: make(chan struct{}), pictures: map[string][]byte{}}
 }
 
 // now gives what is kept.
@@ -121,14 +132,15 @@ func (p *panel) now() kept {
 func (p *panel) tell(revised bool) {
 	if revised {
 		p.revision++
-		p.pictures = map[string][]byte{}
+		p.drawn, p.pictures = p.revision, map[string][]byte{}
 	}
 	close(p.changed)
 	p.changed = make(chan struct{})
 }
 
-// keep writes a changed panel before anything else is done with it.
-func (p *panel) keep(k kept) error {
+// keep writes a changed panel before anything else is done with it; stale says that
+// the numbers are then of an earlier state.
+func (p *panel) keep(k kept, stale bool) error {
 	if p.gone { // set with edit held, as here
 		return noPanel()
 	}
@@ -137,9 +149,19 @@ func (p *panel) keep(k kept) error {
 		return err
 	}
 	p.mu.Lock()
-	p.kept = k
+	p.kept, p.stale = k, p.seen.report != nil && (stale || p.stale)
 	p.mu.Unlock()
 	return nil
+}
+
+// see tells what a proof says; pictures are drawn anew when they may have changed.
+// mu is held.
+func (p *panel) see(told seen, fault *shown, pictures bool) {
+	p.seen, p.fault, p.stale = told, fault, false
+	if !pictures {
+		p.revision++
+	}
+	p.tell(pictures)
 }
 
 // wait returns when the panel is newer than a revision, when work on it has moved
@@ -157,10 +179,11 @@ func (p *panel) wait(ctx context.Context, after int) {
 	}
 }
 
-// begin makes a task the panel's, in place of the one before. edit is held.
-func (p *panel) begin(kind, stage string) (context.Context, *task) {
+// begin makes a task the panel's, in place of the one before; it waits for its turn.
+// edit is held.
+func (p *panel) begin(kind string) (context.Context, *task) {
 	ctx, stop := context.WithCancel(p.s.work)
-	t := &task{kind: kind, stage: stage, stop: stop}
+	t := &task{kind: kind, stage: "waiting", stop: stop}
 	p.mu.Lock()
 	if p.task != nil {
 		p.task.stop()
@@ -196,22 +219,38 @@ func (p *panel) end(t *task, done func()) bool {
 	return true
 }
 
-// cancel stops the work in progress, of any kind when none is named.
+// cancel stops the work in progress if it is of that kind.
 func (p *panel) cancel(kind string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.task != nil && (kind == "" || kind == p.task.kind) {
+	if p.task != nil && kind == p.task.kind {
 		p.task.stop()
 		p.task = nil
 		p.tell(true)
 	}
 }
 
+// stop gives up the work in progress and says so, unless there is an earlier answer
+// to go on with. It is one step: a look at the panel in between would start anew.
+func (p *panel) stop() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.task == nil {
+		return
+	}
+	if p.task.kind == "gaps" && p.seen.report == nil {
+		p.fault = &shown{What: "the search for gaps was stopped", Next: "change a setting to start it again", Code: preview.CodeInterrupted}
+	}
+	p.task.stop()
+	p.task = nil
+	p.tell(true)
+}
+
 // drop stops everything and deletes the panel.
 func (p *panel) drop() error {
 	p.edit.Lock()
 	defer p.edit.Unlock()
-	p.cancel("")
+	p.stop()
 	p.mu.Lock()
 	p.gone = true
 	p.mu.Unlock()
@@ -230,5 +269,5 @@ func (p *panel) rest() {
 		return
 	}
 	p.found, p.proof, p.run, p.small, p.second = nil, nil, nil, nil, nil
-	p.seen, p.pictures = seen{}, map[string][]byte{}
+	p.seen, p.stale, p.pictures = seen{}, false, map[string][]byte{}
 }

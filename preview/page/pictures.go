@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"fmt"
 	"image"
 	"image/color"
@@ -75,6 +76,11 @@ func getPicture(w http.ResponseWriter, r *http.Request, p *panel) error {
 		return err
 	}
 	p.wake()
+	if v.name == "photo" {
+		if err := p.bring(r.Context()); err != nil {
+			return err
+		}
+	}
 	var b []byte
 	var tag string
 	if err := p.s.light.do(r.Context(), func() (err error) { b, tag, err = p.picture(v); return err }); err != nil {
@@ -90,6 +96,19 @@ func getPicture(w http.ResponseWriter, r *http.Request, p *panel) error {
 	return nil
 }
 
+// bring reads the photo of a panel that had to rest after its search had failed: no
+// search will do it.
+func (p *panel) bring(ctx context.Context) error {
+	p.mu.Lock()
+	k, there := p.kept, p.small != nil || p.fault == nil
+	p.mu.Unlock()
+	if there {
+		return nil
+	}
+	_, _, err := p.workingPhotos(ctx, &k)
+	return err
+}
+
 // mostPictures is how many drawn pictures are kept for one revision.
 const mostPictures = 64
 
@@ -99,7 +118,7 @@ func (p *panel) picture(v view) (b []byte, tag string, err error) {
 	defer p.bench.RUnlock()
 	key := fmt.Sprintf("%s %d %g %s %s", v.name, v.wide, v.distance, v.vision, v.state)
 	p.mu.Lock()
-	revision, small := p.revision, p.small
+	revision, small := p.drawn, p.small
 	b = p.pictures[key]
 	p.mu.Unlock()
 	tag = fmt.Sprintf(`"%d"`, revision)
@@ -111,7 +130,7 @@ func (p *panel) picture(v view) (b []byte, tag string, err error) {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.revision == revision && len(p.pictures) < mostPictures {
+	if p.drawn == revision && len(p.pictures) < mostPictures {
 		p.pictures[key] = b
 	}
 	return b, tag, nil
@@ -160,7 +179,7 @@ func (v *view) jpeg(img *image.RGBA, mmPerPx float64) ([]byte, error) {
 	if v.distance > 0 && mmPerPx == 0 {
 		return nil, misread("--distance needs to know how large the panel is", "add its size")
 	}
-	if full := img.Rect.Dx(); v.wide > 0 && v.wide < full {
+	if full := img.Rect.Dx(); v.wide > 0 && v.wide <= full*3/4 { // a little less is not worth the time
 		img, mmPerPx = sheet.Thumb(img, img.Rect, v.wide), mmPerPx*float64(full)/float64(v.wide)
 	}
 	if v.distance > 0 || v.vision != colormath.Normal {

@@ -71,6 +71,8 @@ func TestPictureViews(t *testing.T) {
 	at := "/api/panels/" + s.ID + "/pictures/"
 	small, _ := a.opened(at + "photo?wide=100")
 	assert.Equal(t, image.Rect(0, 0, 100, drawnH*100/drawnW), small.Bounds())
+	whole, _ := a.opened(at + fmt.Sprintf("photo?wide=%d", drawnW-20))
+	assert.Equal(t, drawnW, whole.Bounds().Dx(), "a little less is left to the browser")
 	large, _ := a.opened(at + "photo?wide=5000")
 	assert.Equal(t, drawnW, large.Bounds().Dx(), "not beyond the working size")
 	a.bytes(422, "GET", at+"photo?distance=2", "") // no size is known

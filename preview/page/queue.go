@@ -46,5 +46,8 @@ func (q *queue) await(ctx context.Context, work func() error) error {
 	return work()
 }
 
-// quiet says that nobody waits.
-func (q *queue) quiet() bool { return len(q.places) <= cap(q.hands) }
+// quiet says that a piece of work would be done at once.
+func (q *queue) quiet() bool { return len(q.hands) < cap(q.hands) }
+
+// idle says that nothing is being done and nobody waits.
+func (q *queue) idle() bool { return len(q.places) == 0 }

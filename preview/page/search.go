@@ -43,6 +43,18 @@ func (p *panel) readKept(ctx context.Context, file, name string) (*photo.Photo, 
 	return readPhoto(ctx, name, f)
 }
 
+// readSmall reads it at working size, when no other photo is held whole.
+func (p *panel) readSmall(ctx context.Context, file, name string) (small *photo.Photo, err error) {
+	err = p.s.decoding.await(ctx, func() error {
+		ph, err := p.readKept(ctx, file, name)
+		if err == nil {
+			small = ph.Smaller(workingPx)
+		}
+		return err
+	})
+	return small, err
+}
+
 // wake starts the search for gaps where none was done and nothing else is in the
 // way: the first time a panel is looked at, or when it had to rest.
 func (p *panel) wake() {
@@ -65,11 +77,11 @@ func (p *panel) idle() bool {
 
 // search finds the gaps anew, in the background. edit is held.
 func (p *panel) search() {
-	ctx, t := p.begin("gaps", "reading")
+	ctx, t := p.begin("gaps")
 	p.s.working.Go(func() {
+		defer p.s.others(p)
 		err := p.s.heavy.await(ctx, func() error { return p.find(ctx, t) })
 		if err == nil {
-			p.s.others(p)
 			return
 		}
 		p.end(t, func() {
@@ -84,6 +96,7 @@ func (p *panel) search() {
 // find is the search.
 func (p *panel) find(ctx context.Context, t *task) error {
 	k := p.now()
+	p.progress(t, "reading", 0)
 	small, second, err := p.workingPhotos(ctx, &k)
 	if err != nil {
 		return err
@@ -93,7 +106,7 @@ func (p *panel) find(ctx context.Context, t *task) error {
 	if err != nil {
 		return err
 	}
-	sc := scale{float64(reduction(k.Photo.Width, k.Photo.Height))}
+	sc := scaleOf(k.Photo)
 	sc.apply(&s)
 	s.Straighten = false // the page shows the photo as it is; only the zip is straightened
 	if s.Second = second; second == nil {
@@ -110,11 +123,11 @@ func (p *panel) find(ctx context.Context, t *task) error {
 	if _, err := b.Proof(ctx); err != nil { // here, while nobody waits for the panel's locks
 		return err
 	}
-	return p.place(ctx, t, b, sc)
+	return p.place(ctx, t, b, k.basis(), sc)
 }
 
 // place puts a bench in place, together with what was changed meanwhile.
-func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, sc scale) error {
+func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, by basis, sc scale) error {
 	p.edit.Lock()
 	defer p.edit.Unlock()
 	p.mu.Lock()
@@ -125,7 +138,7 @@ func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, sc scale) 
 	}
 	p.bench.Lock()
 	defer p.bench.Unlock()
-	p.found, p.scale = b, sc
+	p.found, p.basis, p.scale = b, by, sc
 	told, fault, err := p.catchUp()
 	if err == nil {
 		told, fault, err = p.wholly(ctx)
@@ -134,7 +147,7 @@ func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, sc scale) 
 		p.found = nil
 		return err
 	}
-	p.end(t, func() { p.seen, p.fault = told, fault })
+	p.end(t, func() { p.seen, p.fault, p.stale = told, fault, false })
 	return nil
 }
 
@@ -144,20 +157,16 @@ func (p *panel) workingPhotos(ctx context.Context, k *kept) (small, second *phot
 	small, second = p.small, p.second
 	p.mu.Unlock()
 	if small == nil {
-		ph, err := p.readKept(ctx, photoName, k.Photo.Name)
-		if err != nil {
+		if small, err = p.readSmall(ctx, photoName, k.Photo.Name); err != nil {
 			return nil, nil, err
 		}
-		small = ph.Smaller(workingPx)
 	}
 	if k.Second == nil {
 		second = nil
 	} else if second == nil {
-		ph, err := p.readKept(ctx, secondName, k.Second.Name)
-		if err != nil {
+		if second, err = p.readSmall(ctx, secondName, k.Second.Name); err != nil {
 			return nil, nil, err
 		}
-		second = ph.Smaller(workingPx)
 	}
 	p.mu.Lock()
 	p.small, p.second = small, second

@@ -3,13 +3,11 @@ package page
 import (
 	"cmp"
 	"context"
-
-	"gapshade/preview"
 )
 
 // setSecond takes a second photo of the same layout on another paper.
 func (p *panel) setSecond(ctx context.Context, f *form) error {
-	return p.s.heavy.do(ctx, func() error {
+	return p.s.decoding.do(ctx, func() error {
 		ph, err := readPhoto(ctx, cmp.Or(f.name, "second photo"), f.photo)
 		if err != nil {
 			return err
@@ -45,18 +43,4 @@ func (p *panel) noSecond() error {
 		p.mu.Unlock()
 		return nil
 	})
-}
-
-// stop gives up the work in progress and says so, unless there is an earlier answer
-// to go on with.
-func (p *panel) stop() {
-	p.mu.Lock()
-	searching := p.task != nil && p.task.kind == "gaps"
-	p.mu.Unlock()
-	p.cancel("")
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if searching && p.seen.report == nil && p.task == nil {
-		p.fault = &shown{What: "the search for gaps was stopped", Next: "change a setting to start it again", Code: preview.CodeInterrupted}
-	}
 }

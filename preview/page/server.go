@@ -26,6 +26,10 @@ type Options struct {
 	Folder  string // where panels are kept
 	Port    int    // 0 = any free one
 	Version string // of the program, for people
+
+	// Memory is told how many pixels are in work at most, before they are; nil when
+	// nobody minds.
+	Memory func(pixels int)
 }
 
 // Server is the page, listening on the loopback address.
@@ -35,29 +39,37 @@ type Server struct {
 	handler  http.Handler
 	store    *store
 	version  string
+	memory   func(pixels int)
 
-	work    context.Context // of what goes on in the background
-	stop    context.CancelFunc
-	working sync.WaitGroup
-	uploads *queue // photos on their way in
-	heavy   *queue // reading, searching, full-size runs
-	light   *queue // strokes and pictures, which must not wait for those
+	work     context.Context // of what goes on in the background
+	stop     context.CancelFunc
+	working  sync.WaitGroup
+	uploads  *queue // photos on their way in
+	decoding *queue // photos that are held whole while they are read
+	heavy    *queue // searches and full-size runs
+	full     *queue // full-size runs, one at a time
+	light    *queue // strokes and pictures, which must not wait for those
 
 	mu     sync.Mutex
 	panels map[string]*panel
 }
 
-// How much is done at a time, and how much may wait (ours): two photos in work fill
-// the memory of a small laptop, and a page asks for about a dozen pictures at once.
+// How much is done at a time, and how much may wait (ours): two photos in work, one
+// of them whole, fill the memory of a small laptop, and a page asks for about a dozen
+// pictures at once.
 const (
 	uploadsAtWork, uploadsWaiting = 4, 12
-	heavyAtWork, heavyWaiting     = 2, 8
+	decodingWaiting               = 8
+	heavyAtWork                   = 2
 	lightWaiting                  = 64
 )
 
 // awake is how many panels are held ready for strokes; those looked at longest ago
 // rest, and wake by a new search.
-const awake = 4
+const awake = 3
+
+// benchPixels are in work when no photo is worked on at full size.
+const benchPixels = (awake + heavyAtWork) * workingPx
 
 // Open opens the folder and listens. Errors are *preview.Fault.
 func Open(o Options) (*Server, error) {
@@ -72,7 +84,12 @@ func Open(o Options) (*Server, error) {
 			Next: "leave --port out for any free one"}
 	}
 	s := &Server{listener: l, secret: newSecret(), store: st, version: o.Version, panels: map[string]*panel{},
-		uploads: newQueue(uploadsAtWork, uploadsWaiting), heavy: newQueue(heavyAtWork, heavyWaiting), light: newQueue(runtime.GOMAXPROCS(0), lightWaiting)}
+		uploads: newQueue(uploadsAtWork, uploadsWaiting), decoding: newQueue(1, decodingWaiting), heavy: newQueue(heavyAtWork, 0), full: newQueue(1, 0),
+		light: newQueue(runtime.GOMAXPROCS(0), lightWaiting)}
+	if s.memory = o.Memory; s.memory == nil {
+		s.memory = func(int) {}
+	}
+	s.memory(benchPixels)
 	s.work, s.stop = context.WithCancel(context.Background())
 	for sh, k := range st.list() {
 		s.panels[sh.id] = s.newPanel(sh, *k)
@@ -91,7 +108,14 @@ func plainly(err error) string {
 
 // Address is the whole address of the page, with its secret behind the #: browsers
 // keep that to themselves.
-func (s *Server) Address() string { return "http://" + s.listener.Addr().String() + "/#" + s.secret }
+// With a panel's id it opens that one.
+func (s *Server) Address(id string) string {
+	a := "http://" + s.listener.Addr().String() + "/#" + s.secret
+	if id != "" {
+		a += "/" + id
+	}
+	return a
+}
 
 // Limits of a connection (anchors of the design).
 const (
@@ -136,24 +160,27 @@ func (s *Server) Close() {
 	s.store.close()
 }
 
-// Add makes a panel of a photo; name is only for people. Errors are *preview.Fault.
-func (s *Server) Add(ctx context.Context, name string, r io.Reader) error {
+// Add makes a panel of a photo and gives its id; name is only for people. Errors are *preview.Fault.
+func (s *Server) Add(ctx context.Context, name string, r io.Reader) (id string, err error) {
 	f, err := s.store.temp()
 	if err != nil {
-		return err
+		return "", err
 	}
 	defer s.store.dropTemp(f)
 	if _, err := io.Copy(f, io.LimitReader(r, mostPhoto+1)); err != nil {
-		return s.store.fault(err)
+		return "", s.store.fault(err)
 	}
-	_, err = s.add(ctx, &form{photo: f, name: name}, plainSettings())
-	return err
+	p, err := s.add(ctx, &form{photo: f, name: name}, plainSettings())
+	if err != nil {
+		return "", err
+	}
+	return p.sh.id, nil
 }
 
 // add makes a panel of what was sent and begins to look for its gaps.
 func (s *Server) add(ctx context.Context, f *form, as settings) (*panel, error) {
 	var p *panel
-	err := s.heavy.do(ctx, func() error {
+	err := s.decoding.do(ctx, func() error {
 		if _, err := f.photo.Seek(0, io.SeekStart); err != nil {
 			return s.store.fault(err)
 		}
@@ -235,7 +262,7 @@ func (s *Server) others(but *panel) {
 	s.mu.Lock()
 	for _, p := range s.panels {
 		p.mu.Lock()
-		if p != but && p.seen.report != nil && p.task == nil {
+		if p != but && (p.seen.report != nil || p.small != nil) && p.task == nil {
 			open = append(open, last{p, p.used})
 		}
 		p.mu.Unlock()

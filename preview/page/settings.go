@@ -206,8 +206,12 @@ func (s *settings) search() any {
 }
 
 // scale is the way from px of the photo to px of the working picture, in which
-// every pixel is a square of whole pixels of the photo.
+// every pixel is a square of the photo's, factor px wide.
 type scale struct{ factor float64 }
+
+func scaleOf(f photoFacts) scale {
+	return scale{float64(f.Width) / float64(workingSize(f.Width, f.Height)[0])}
+}
 
 func (k scale) down(x, y float64) (float64, float64) {
 	return (x+.5)/k.factor - .5, (y+.5)/k.factor - .5

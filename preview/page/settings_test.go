@@ -80,12 +80,20 @@ func TestScale(t *testing.T) {
 	assert.Equal(t, segment.Stroke{Shows: segment.ShowsTile, Path: []segment.Dab{{Point: segment.Point{X: 1, Y: 2}, R: 2}}}, got)
 }
 
-// The working picture keeps to its size for all photos that are read.
-func TestReduction(t *testing.T) {
-	for _, c := range []struct{ w, h, f int }{{1200, 966, 1}, {4000, 3000, 3}, {8000, 6000, 5}, {30000, 4000, 8}, {1, 30000, 1}, {1500, 1334, 2}} {
-		assert.Equal(t, c.f, reduction(c.w, c.h), "%d × %d", c.w, c.h)
+// The working picture keeps to its size for all photos that are read, and a place
+// comes back from it as it went there.
+func TestWorkingSize(t *testing.T) {
+	for _, c := range []struct {
+		w, h   int
+		factor float64
+	}{{1200, 966, 1}, {4000, 3000, 2.45}, {8000, 6000, 4.9}, {30000, 4000, 7.75}, {1, 30000, 1}, {1500, 1334, 1}} {
 		size := workingSize(c.w, c.h)
 		assert.LessOrEqual(t, size[0]*size[1], workingPx)
+		k := scaleOf(photoFacts{Width: c.w, Height: c.h})
+		assert.InDelta(t, c.factor, k.factor, .01, "%d × %d", c.w, c.h)
+		x, y := k.up(k.down(17, 4))
+		assert.InDelta(t, 17, x, 1e-9)
+		assert.InDelta(t, 4, y, 1e-9)
 	}
 }
 

@@ -1,6 +1,10 @@
 package page
 
-import "encoding/json"
+import (
+	"encoding/json"
+
+	"gapshade/preview/photo"
+)
 
 // state is a panel as the page sees it.
 type state struct {
@@ -12,6 +16,7 @@ type state struct {
 	Settings settings        `json:"settings"`
 	Strokes  strokesState    `json:"strokes"`
 	Task     *taskState      `json:"task"`
+	Stale    bool            `json:"stale"` // the report is of an earlier state of strokes and settings
 	Fault    *shown          `json:"fault"`
 	Notes    []note          `json:"notes"`
 	Corners  *corners        `json:"corners"` // as said, or as found; null until then
@@ -45,20 +50,10 @@ func (k *kept) title() string {
 	return k.Photo.Name
 }
 
-// reduction is the whole factor by which photo.Reduced makes a photo of this size
-// smaller.
-func reduction(w, h int) int {
-	f := 1
-	for ((w+f-1)/f)*((h+f-1)/f) > workingPx {
-		f++
-	}
-	return f
-}
-
 // workingSize is the size of the working picture of a photo, px.
 func workingSize(w, h int) [2]int {
-	f := reduction(w, h)
-	return [2]int{(w + f - 1) / f, (h + f - 1) / f}
+	sw, sh := photo.SmallerSize(w, h, workingPx)
+	return [2]int{sw, sh}
 }
 
 // state tells how things stand.
@@ -66,7 +61,7 @@ func (p *panel) state() *state {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	k := &p.kept
-	s := &state{ID: p.sh.id, Title: k.title(), Revision: p.revision, Second: k.Second, Settings: k.Settings, Fault: p.fault,
+	s := &state{ID: p.sh.id, Title: k.title(), Revision: p.revision, Second: k.Second, Settings: k.Settings, Stale: p.stale, Fault: p.fault,
 		Photo:   photoState{k.Photo, workingSize(k.Photo.Width, k.Photo.Height)},
 		Strokes: strokesState{len(k.Strokes), len(k.Strokes) > 0, len(k.Undone) > 0},
 		Notes:   p.seen.notes, Low: p.seen.low, Report: p.seen.report, ZipReady: k.Zip}

@@ -34,7 +34,7 @@ func TestMain(m *testing.M) {
 			fmt.Println(err)
 			os.Exit(1)
 		}
-		fmt.Println(s.Address())
+		fmt.Println(s.Address(""))
 		s.Serve(context.Background())
 	}
 	os.Exit(m.Run())

@@ -40,10 +40,12 @@ func (p *panel) startZip() error {
 	if busy {
 		return refuse(http.StatusConflict, "something else is being done on this panel", "wait until it is done, or cancel it")
 	}
-	ctx, t := p.begin("zip", "reading")
+	ctx, t := p.begin("zip")
 	p.s.working.Go(func() {
 		k := p.now()
-		err := p.s.heavy.await(ctx, func() error { return p.pack(ctx, t, &k) })
+		err := p.s.full.await(ctx, func() error {
+			return p.s.heavy.await(ctx, func() error { return p.pack(ctx, t, &k) })
+		})
 		if err == nil {
 			err = p.zipped(t)
 		}
@@ -71,7 +73,7 @@ func (p *panel) zipped(t *task) error {
 	}
 	k := p.now()
 	k.Zip = true
-	if err := p.keep(k); err != nil {
+	if err := p.keep(k, false); err != nil {
 		return err
 	}
 	p.end(t, func() {})
@@ -80,6 +82,9 @@ func (p *panel) zipped(t *task) error {
 
 // pack runs the job and packs its files.
 func (p *panel) pack(ctx context.Context, t *task, k *kept) error {
+	p.s.memory(benchPixels + k.Photo.Width*k.Photo.Height)
+	defer p.s.memory(benchPixels)
+	p.progress(t, "reading", 0)
 	w, err := k.Settings.words()
 	if err != nil {
 		return err

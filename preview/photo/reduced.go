@@ -35,17 +35,6 @@ func (p *Photo) Reduced(maxPixels int) (pic *colormath.Picture, factor int) {
 	return pic, factor
 }
 
-// Smaller gives the photo reduced to at most so many pixels, as Reduced does, with
-// everything else that is known about it; the photo itself when it is small enough.
-func (p *Photo) Smaller(maxPixels int) *Photo {
-	if p.W*p.H <= maxPixels {
-		return p
-	}
-	pic, _ := p.Reduced(maxPixels)
-	return &Photo{Name: p.Name, Format: p.Format, Profile: p.Profile, SHA256: p.SHA256, W: pic.W, H: pic.H,
-		Picture: pic, Notes: p.Notes, threads: p.threads}
-}
-
 // linearRow gives one row in linear light; line is scratch space.
 func (p *Photo) linearRow(y int, line []float32, t *toLinear) []float32 {
 	if t == nil {

@@ -94,11 +94,14 @@ func Default() Input {
 type Error struct {
 	What string // what was given
 	Next string // what to give instead
+	Flag string // the command's flag for what was given, without dashes; "" where there is none
 }
 
 func (e *Error) Error() string { return e.What + "; " + e.Next }
 
-func refuse(next, what string, args ...any) error { return &Error{fmt.Sprintf(what, args...), next} }
+func refuse(next, what string, args ...any) error {
+	return &Error{What: fmt.Sprintf(what, args...), Next: next}
+}
 
 // Limits of what is believed, ours: a hectare, and lengths a joint can have.
 const (
@@ -155,30 +158,31 @@ func (in Input) Check() error {
 // check refuses what is not a job.
 func (in *Input) check() error {
 	ranges := []struct {
-		name      string
-		v, lo, hi float64
-		unit      string
+		flag, name string
+		v, lo, hi  float64
+		unit       string
 	}{
-		{"a panel area", in.PanelMm2, 1, maxPanelMm2, " mm²"},
-		{"a panel width", in.WidthMm, 0, maxSideMm, " mm"}, {"a panel height", in.HeightMm, 0, maxSideMm, " mm"},
-		{"a perimeter", in.PerimeterMm, 0, 1e7, " mm"},
-		{"a gap area", in.GapMm2, 0, in.PanelMm2, " mm²"},
-		{"a tile width", in.TileWMm, 0, maxSideMm, " mm"}, {"a tile height", in.TileHMm, 0, maxSideMm, " mm"},
-		{"a tile area", in.TileMm2, 0, maxPanelMm2, " mm²"},
-		{"a joint", in.JointMm, 0, maxJointMm, " mm"},
-		{"a narrow joint (p10)", in.Joint.P10, 0, maxJointMm, " mm"}, {"a middle joint (p50)", in.Joint.P50, in.Joint.P10, maxJointMm, " mm"},
-		{"a wide joint (p90)", in.Joint.P90, in.Joint.P50, maxJointMm, " mm"},
-		{"a size variation", in.SizeVariationMm, 0, maxJointMm, " mm"},
-		{"a thickness", in.ThicknessMm, 0, maxDeepMm, " mm"},
-		{"an edge", in.EdgeMm, 0, maxEdgeMm, " mm"},
-		{"an allowance", 100 * in.Allowance, 0, 100, " %"},
-		{"a narrow share", in.NarrowShare, -1, 1, ""},
-		{"a temperature", in.TemperatureC, -30, 60, " °C"},
-		{"a pot life", in.PotLifeMin, 0, 600, " min"},
+		{"size", "a panel area", in.PanelMm2, 1, maxPanelMm2, " mm²"},
+		{"size", "a panel width", in.WidthMm, 0, maxSideMm, " mm"}, {"size", "a panel height", in.HeightMm, 0, maxSideMm, " mm"},
+		{"", "a perimeter", in.PerimeterMm, 0, 1e7, " mm"},
+		{"", "a gap area", in.GapMm2, 0, in.PanelMm2, " mm²"},
+		{"tile", "a tile width", in.TileWMm, 0, maxSideMm, " mm"}, {"tile", "a tile height", in.TileHMm, 0, maxSideMm, " mm"},
+		{"", "a tile area", in.TileMm2, 0, maxPanelMm2, " mm²"},
+		{"joint", "a joint", in.JointMm, 0, maxJointMm, " mm"},
+		{"", "a narrow joint (p10)", in.Joint.P10, 0, maxJointMm, " mm"}, {"", "a middle joint (p50)", in.Joint.P50, in.Joint.P10, maxJointMm, " mm"},
+		{"", "a wide joint (p90)", in.Joint.P90, in.Joint.P50, maxJointMm, " mm"},
+		{"variation", "a size variation", in.SizeVariationMm, 0, maxJointMm, " mm"},
+		{"thickness", "a thickness", in.ThicknessMm, 0, maxDeepMm, " mm"},
+		{"edge", "an edge", in.EdgeMm, 0, maxEdgeMm, " mm"},
+		{"allowance", "an allowance", 100 * in.Allowance, 0, 100, " %"},
+		{"", "a narrow share", in.NarrowShare, -1, 1, ""},
+		{"temperature", "a temperature", in.TemperatureC, -30, 60, " °C"},
+		{"pot-life", "a pot life", in.PotLifeMin, 0, 600, " min"},
 	}
 	for _, r := range ranges {
 		if !(r.v >= r.lo && r.v <= r.hi) { // also refuses NaN
-			return refuse(fmt.Sprintf("give a value from %.9g to %.9g%s", r.lo, r.hi, r.unit), "%s of %.6g%s can't be", r.name, r.v, r.unit)
+			return &Error{What: fmt.Sprintf("%s of %.6g%s can't be", r.name, r.v, r.unit), Flag: r.flag,
+				Next: fmt.Sprintf("give a value from %.9g to %.9g%s", r.lo, r.hi, r.unit)}
 		}
 	}
 	if in.GapMm2 == 0 && (in.TileWMm == 0 || in.TileHMm == 0 || in.JointMm == 0) {
@@ -202,7 +206,7 @@ func (in *Input) checkWords() error {
 	}
 	for _, w := range words {
 		if !w.ok {
-			return refuse("use "+w.choice, "%s %q is not known", w.name, w.got)
+			return &Error{What: fmt.Sprintf("%s %q is not known", w.name, w.got), Next: "use " + w.choice, Flag: w.name}
 		}
 	}
 	return nil

@@ -39,8 +39,8 @@ func (in *Input) choose() (Choice, error) {
 	p90 := in.Joint.P90
 	switch {
 	case in.Kind == Unsanded && p90 > UnsandedToMm:
-		return c, refuse("use sanded, or auto", "unsanded grout shrinks and cracks in joints over %s, and %s",
-			in.Units.Length(UnsandedToMm), in.widest("one in ten is over "))
+		return c, &Error{What: fmt.Sprintf("unsanded grout shrinks and cracks in joints over %s, and %s",
+			in.Units.Length(UnsandedToMm), in.widest("one in ten is over ")), Next: "use sanded, or auto", Flag: "kind"}
 	case in.Kind == Auto:
 		c.Kind = KindFor(p90)
 	}

@@ -5,13 +5,15 @@ const key = 'gapshade-secret';
 let secret = sessionStorage.getItem(key) ?? '';
 let tellLost = () => {};
 
-// takeSecret reads the secret from the address, keeps it for this tab and takes
-// it out of the address bar and the history. It tells whether there is one.
+// takeSecret reads the secret from the address, and the panel to open where one is
+// named behind it, keeps both for this tab and takes them out of the address bar and
+// the history. It tells whether there is a secret.
 export function takeSecret() {
-  const said = location.hash.match(/^#([0-9a-f]{32})$/);
+  const said = location.hash.match(/^#([0-9a-f]{32})(?:\/([a-z2-7]{26}))?$/);
   if (said) {
     secret = said[1];
     sessionStorage.setItem(key, secret);
+    if (said[2]) sessionStorage.setItem('gapshade-panel', said[2]);
   }
   if (location.hash) history.replaceState(null, '', location.pathname);
   return secret !== '';
