@@ -44,24 +44,47 @@ func (g *grid) blurred(sigmaPx float64, threads int) *grid {
 	for i := range bell {
 		bell[i] /= total
 	}
-	pass := func(in []float32, dx, dy int) []float32 {
-		out := make([]float32, len(in))
-		colormath.Rows(g.h, threads, func(y0, y1 int) {
-			for y := y0; y < y1; y++ {
-				for x := range g.w {
-					var s float32
-					for i, b := range bell {
-						xx := min(max(x+(i-k)*dx, 0), g.w-1)
-						yy := min(max(y+(i-k)*dy, 0), g.h-1)
-						s += b * in[yy*g.w+xx]
-					}
-					out[y*g.w+x] = s
+	out := &grid{g.w, g.h, g.step, make([]float32, len(g.v))}
+	across := make([]float32, len(g.v))
+	colormath.Rows(g.h, threads, func(y0, y1 int) {
+		padded := make([]float32, g.w+2*k)
+		for y := y0; y < y1; y++ {
+			pad(padded, g.v[y*g.w:(y+1)*g.w], k)
+			convolve(across[y*g.w:(y+1)*g.w], padded, bell)
+		}
+	})
+	colormath.Rows(g.h, threads, func(y0, y1 int) {
+		for y := y0; y < y1; y++ {
+			to := out.v[y*g.w : (y+1)*g.w]
+			for i, b := range bell {
+				yy := min(max(y+i-k, 0), g.h-1)
+				from := across[yy*g.w : (yy+1)*g.w]
+				for x, v := range from {
+					to[x] += b * v
 				}
 			}
-		})
-		return out
+		}
+	})
+	return out
+}
+
+// pad copies a row between k repetitions of its ends.
+func pad(to, row []float32, k int) {
+	copy(to[k:], row)
+	for i := range k {
+		to[i], to[len(to)-1-i] = row[0], row[len(row)-1]
 	}
-	return &grid{g.w, g.h, g.step, pass(pass(g.v, 1, 0), 0, 1)}
+}
+
+// convolve weights each place's surroundings; from is longer by the bell less one.
+func convolve(to, from, bell []float32) {
+	for x := range to {
+		var s float32
+		for i, v := range from[x : x+len(bell)] {
+			s += bell[i] * v
+		}
+		to[x] = s
+	}
 }
 
 // at reads the grid between its cells, bilinear, the edge repeated; x and y in px.

@@ -21,10 +21,13 @@ const (
 // .3 to .8 and .7 serves as well within ΔE00 .06; without either it is .2 more.
 // The edge of a tile is rounded, and the shadow begins below it: edgeLeft of the
 // depth counts for the lamp (ours; without it shadows came out half as long again).
+// On the bed the rim of a shadow is blurred by what the walls send down there; on the
+// joint softLeft of it is left (ours).
 const (
 	wallHides = 0.7
 	wallSends = 0.8
-	edgeLeft  = 0.72
+	edgeLeft  = 0.75
+	softLeft  = 0.7
 )
 
 // recess is the light on a joint that lies below the faces, against that on the
@@ -57,6 +60,7 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 		r.share[c] = float32(lamp.Share[c])
 	}
 	if lamp.Reach > 0 {
+		lamp.Soft *= softLeft
 		r.lit = underLamp(m, edgeLeft*depth, lamp, threads)
 	}
 	return r
@@ -64,7 +68,7 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 
 // underLamp is the share of the lamp that is seen depth px below the edges.
 func underLamp(m *segment.Map, depth float64, lamp light.Lamp, threads int) *grid {
-	fine := max(1, int(depth/2))
+	fine := max(1, int(depth/3))
 	open := openGrid(m, fine, threads)
 	return newGrid(m, fine, threads, func(x0, y0, x1, y1 int) float32 {
 		if !anyGap(m, x0, y0, x1, y1) {

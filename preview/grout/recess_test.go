@@ -87,7 +87,7 @@ func TestOpenSpaceIsNotDimmed(t *testing.T) {
 // side is in full light.
 func TestShadowFallsAwayFromTheLamp(t *testing.T) {
 	d := drawn{bed: paper, gap: upright(24, 70), light: bright}
-	lamp := light.Lamp{X: -1, Reach: 1, Soft: .2, Share: [3]float64{.6, .6, .6}}
+	lamp := light.Lamp{X: -1, Reach: 1, Soft: .4, Share: [3]float64{.6, .6, .6}}
 	left := d.lit(Joint{DepthPx: 8, Lamp: lamp}, drawnH/2)
 	lamp.X = 1
 	right := d.lit(Joint{DepthPx: 8, Lamp: lamp}, drawnH/2)

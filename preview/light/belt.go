@@ -121,12 +121,12 @@ func (s *beltSample) lookRound(m *segment.Map, height float64) {
 	}
 }
 
-// tileAway is the distance from a place to the next tile in a direction, px, at
-// most three heights or what the lowest lamp reaches.
+// tileAway is the distance from a place to the next tile in a direction, px, to a
+// twentieth of a height; at most three heights, beyond what the lowest lamp reaches.
 func tileAway(m *segment.Map, x, y, dx, dy, height float64) float64 {
-	far := 3 * height
-	for d := 0.5; d < far; d++ {
-		i, j := int(math.Round(x+d*dx)), int(math.Round(y+d*dy))
+	far, step := 3*height, max(height/20, .5)
+	for d := step; d < far; d += step {
+		i, j := int(x+d*dx+.5), int(y+d*dy+.5)
 		if i < 0 || j < 0 || i >= m.W || j >= m.H {
 			return far
 		}
