@@ -48,12 +48,12 @@ function place(i, p, sure) {
   const { width, height } = panel.state().photo;
   quad[i] = [round(Math.min(width - 1, Math.max(0, p[0]))), round(Math.min(height - 1, Math.max(0, p[1])))];
   draw();
+  clearTimeout(later);
   if (crossed(quad)) {
     word(say('edges.crossed'));
     return;
   }
   word('');
-  clearTimeout(later);
   // Keys come in runs; the search for gaps starts when the hand rests.
   if (sure) later = setTimeout(() => { panel.set({ corners: quad }); word(say('edges.sent')); }, sure === 'key' ? 900 : 250);
 }
