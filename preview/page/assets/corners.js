@@ -2,7 +2,7 @@
 // typed. All ways end in the same place: place(), then the server.
 
 import { at, make, put } from './element.js';
-import { say, number, read } from './words.js';
+import { say, number, read, local } from './words.js';
 import { Loupe } from './loupe.js';
 import * as panel from './panel.js';
 import * as stage from './stage.js';
@@ -30,6 +30,7 @@ function draw() {
   const pts = quad.map(p => pane.on(p));
   lines.setAttribute('viewBox', `0 0 ${pane.field.clientWidth} ${pane.field.clientHeight}`);
   for (const l of lines.children) l.setAttribute('points', pts.map(p => p.join(',')).join(' '));
+  lines.classList.toggle('crossed', crossed(quad));
   handles.forEach((h, i) => {
     h.style.transform = `translate(${pts[i][0] - 22}px,${pts[i][1] - 22}px)`;
     h.setAttribute('aria-label', say('edges.handle', { corner: say(`corner.${names[i]}`), x: number(quad[i][0], 1), y: number(quad[i][1], 1) }));
@@ -40,7 +41,7 @@ function draw() {
 
 function fields() {
   const inputs = at('corner-fields').querySelectorAll('input');
-  quad?.forEach((p, i) => p.forEach((v, j) => put(inputs[i * 2 + j], number(v, 1).replaceAll(/[.\s](?=\d{3})/g, ''))));
+  quad?.forEach((p, i) => p.forEach((v, j) => put(inputs[i * 2 + j], local(String(Math.round(v * 10) / 10)))));
 }
 
 // place moves one corner; it stays inside the photo. sure sends it on.

@@ -62,7 +62,7 @@ export const states = [
   ['side', async ({ page }) => choose(page, 'compare-ways', 'side')],
   ['six', async ({ page }) => { for (const s of ['near-black', 'light-warm']) await page.click(`[data-stick=${s}]`); }],
   ['divided', async ({ page }) => choose(page, 'compare-ways', 'divide')],
-  ['blink', async ({ page }) => { await choose(page, 'compare-ways', 'blink'); return () => choose(page, 'compare-ways', 'one'); }],
+  ['blink', async ({ page }) => { await choose(page, 'compare-ways', 'blink'); return async () => { await choose(page, 'compare-ways', 'one'); await page.click('[data-stick=mid-cool]'); }; }],
   ['own-colour', ({ page }) => own(page, 'colour')],
   ['own-lab', ({ page }) => own(page, 'lab')],
   ['own-chip', ({ page }) => own(page, 'chip')],
