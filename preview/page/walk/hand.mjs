@@ -19,6 +19,7 @@ export async function sit(chrome, address, { size = 'desk', dark = false, touch 
   const hand = new Hand(page);
   await page.addInitScript(home => {
     document.addEventListener('securitypolicyviolation', e => console.error(`CSP: ${e.violatedDirective} ${e.blockedURI}`));
+    if (location.protocol === 'about:') return;
     if (home && !sessionStorage.getItem('walk-came')) sessionStorage.setItem('gapshade-home', 'yes');
     sessionStorage.setItem('walk-came', 'yes');
   }, home);
@@ -68,6 +69,9 @@ export class Hand {
     }
     throw new Error('the page does not come to rest');
   }
+
+  // frame waits until what was done is drawn.
+  frame() { return this.page.evaluate(() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))); }
 
   // step goes to a step by its number on the slip.
   async step(name) {
