@@ -118,7 +118,7 @@ export class Touch {
     const { corners } = await hand.state();
     const place = await hand.on(corners[i]);
     const inward = (x, y) => [place[0] + x * (i === 0 || i === 3 ? 1 : -1), place[1] + y * (i < 2 ? 1 : -1)];
-    await this.drag([inward(35, 35), inward(112, 92)], [inward(65, 65), inward(187, 167)]);
+    await this.drag([inward(35, 35), inward(172, 152)], [inward(65, 65), inward(247, 227)]);
     await hand.frame();
     await this.drag([await hand.on(corners[i]), await hand.on(goal)]);
     await this.press('#zoom-fit');
