@@ -118,7 +118,8 @@ export class Touch {
     const { corners } = await hand.state();
     const place = await hand.on(corners[i]);
     const inward = (x, y) => [place[0] + x * (i === 0 || i === 3 ? 1 : -1), place[1] + y * (i < 2 ? 1 : -1)];
-    await this.drag([inward(35, 35), inward(172, 152)], [inward(65, 65), inward(247, 227)]);
+    await this.drag([inward(35, 35), inward(24, 24)], [inward(65, 65), inward(99, 99)]); // spreads two fingers
+    await this.drag([inward(160, 120), inward(280, 220)]); // and draws the corner back into sight
     await hand.frame();
     await this.drag([await hand.on(corners[i]), await hand.on(goal)]);
     await this.press('#zoom-fit');
