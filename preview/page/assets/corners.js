@@ -164,4 +164,5 @@ export function start() {
     if (before && s.settings.corners === null) word(say('edges.found'));
     pane ? draw() : fields();
   });
+  return () => word(''); // what was said in the other language
 }

@@ -27,7 +27,7 @@ async function barriers(page, dark) {
 const sideways = page => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
 
 describe('no barrier', { concurrency: 3 }, () => {
-  for (const size of Object.keys(sizes)) {
+  for (const size of process.env.WALK_SIZES?.split(',') ?? Object.keys(sizes)) {
     test(size, async () => {
       const hand = await sit(chrome, gapshade.address, { size, touch: size !== 'desk', still: true, home: true });
       const { page } = hand;
