@@ -21,6 +21,7 @@ const look = { distance: '', vision: 'normal', merged: false }; // the state is 
 let divider = null;
 let timer = 0, turn = 0;
 let here = false;      // the step is open
+let changed = () => {}; // told when another shade is in front
 
 export const front = () => chosen.find(id => id !== 'bare') ?? palette.all()[0]?.id;
 
@@ -86,6 +87,7 @@ export function lay() {
   merged(ready, ids);
   sticks();
   reason(ready);
+  changed();
   if (ready) remember();
 }
 
@@ -132,8 +134,10 @@ function sticks() {
   const one = (id, hex, name, small) => make('button', { type: 'button', class: 'stick', dataset: { stick: id }, disabled: !ready, 'aria-pressed': String(ready && shown.includes(id)), on: { click: () => choose(id) } },
     make('span', { class: hex ? 'grout' : 'grout none', style: hex ? { backgroundColor: hex } : {} }),
     make('span', { class: 'stick-name', text: name }), make('span', { class: 'stick-small', text: small }));
+  const along = host.scrollLeft;
   host.replaceChildren(one('bare', '', say('compare.bare'), say('sticks.before')),
     ...palette.all().map(s => one(s.id, palette.hex(s), palette.name(s.id), s.rank ? say('sticks.rank', { rank: s.rank, l: number(s.lab[0]) }) : '')));
+  host.scrollLeft = along;
   if (focus) host.querySelector(`[data-stick="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
   const removable = chosen.length === 1 && chosen[0] !== 'bare' && palette.own(chosen[0]);
   at('shade-off').hidden = !removable;
@@ -196,7 +200,9 @@ export const step = {
 
 function setBareQuietly() { bare = false; at('bare').setAttribute('aria-pressed', 'false'); }
 
-export function start() {
+// start wires the step; told is called when what is looked at has changed.
+export function start(told) {
+  changed = told;
   dress();
   at('bare').addEventListener('click', toggleBare);
   at('blink-run').addEventListener('click', e => {

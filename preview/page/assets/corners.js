@@ -2,7 +2,7 @@
 // typed. All ways end in the same place: place(), then the server.
 
 import { at, make, put } from './element.js';
-import { say, number, read } from './words.js';
+import { say, number, read, local } from './words.js';
 import { Loupe } from './loupe.js';
 import * as panel from './panel.js';
 import * as stage from './stage.js';
@@ -30,6 +30,7 @@ function draw() {
   const pts = quad.map(p => pane.on(p));
   lines.setAttribute('viewBox', `0 0 ${pane.field.clientWidth} ${pane.field.clientHeight}`);
   for (const l of lines.children) l.setAttribute('points', pts.map(p => p.join(',')).join(' '));
+  lines.classList.toggle('crossed', crossed(quad));
   handles.forEach((h, i) => {
     h.style.transform = `translate(${pts[i][0] - 22}px,${pts[i][1] - 22}px)`;
     h.setAttribute('aria-label', say('edges.handle', { corner: say(`corner.${names[i]}`), x: number(quad[i][0], 1), y: number(quad[i][1], 1) }));
@@ -40,7 +41,7 @@ function draw() {
 
 function fields() {
   const inputs = at('corner-fields').querySelectorAll('input');
-  quad?.forEach((p, i) => p.forEach((v, j) => put(inputs[i * 2 + j], number(v, 1).replaceAll(/[.\s](?=\d{3})/g, ''))));
+  quad?.forEach((p, i) => p.forEach((v, j) => put(inputs[i * 2 + j], local(String(Math.round(v * 10) / 10)))));
 }
 
 // place moves one corner; it stays inside the photo. sure sends it on.
@@ -48,12 +49,12 @@ function place(i, p, sure) {
   const { width, height } = panel.state().photo;
   quad[i] = [round(Math.min(width - 1, Math.max(0, p[0]))), round(Math.min(height - 1, Math.max(0, p[1])))];
   draw();
+  clearTimeout(later);
   if (crossed(quad)) {
     word(say('edges.crossed'));
     return;
   }
   word('');
-  clearTimeout(later);
   // Keys come in runs; the search for gaps starts when the hand rests.
   if (sure) later = setTimeout(() => { panel.set({ corners: quad }); word(say('edges.sent')); }, sure === 'key' ? 900 : 250);
 }
@@ -163,4 +164,5 @@ export function start() {
     if (before && s.settings.corners === null) word(say('edges.found'));
     pane ? draw() : fields();
   });
+  return () => word(''); // what was said in the other language
 }

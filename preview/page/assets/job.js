@@ -48,6 +48,7 @@ export function fault(f) {
   input.setAttribute('aria-invalid', 'true');
   at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(english('span', [f.what, f.next].filter(Boolean).map(plain).join(' ')));
   input.focus();
+  input.closest('.cell').scrollIntoView({ block: 'nearest' }); // with the words below it
   return true;
 }
 

@@ -54,7 +54,8 @@ function home() {
   place('start');
   title();
   start.earlier();
-  at('start').focus();
+  at('start').focus({ preventScroll: true });
+  scrollTo(0, 0);
 }
 
 function title() {
@@ -78,7 +79,7 @@ const takeStep = { ...compare.step, enter() { compare.step.enter(); if (panel.re
 function wire() {
   stage.start(panel.complain);
   const dressers = [
-    ask.start, progress.start, corners.start, size.start, gaps.start, compare.start,
+    ask.start, progress.start, corners.start, size.start, gaps.start, () => compare.start(steps.draw),
     () => shade.start(compare.only),
     () => ranking.start(id => { steps.go('shades', true); compare.only(id); }),
     job.start, clock.start, () => take.start(home), () => start.start(bench), keys.start,

@@ -13,6 +13,7 @@ function draw() {
   const box = at('work');
   if (!task) {
     box.hidden = true;
+    at('work-word').textContent = '';
     since = 0;
     return;
   }

@@ -44,7 +44,7 @@ function heads() {
       by = key;
       draw();
       at('ranking-heads').querySelector(`[data-by="${key}"]`).focus();
-    } } }, say(`ranking.${key}`), make('span', { class: 'arrow', 'aria-hidden': 'true', text: by === key ? (down ? ' ▾' : ' ▴') : '' })))));
+    } } }, say(`ranking.${key}`), make('span', { class: 'arrow', 'aria-hidden': 'true', text: by === key ? (down ? '\u00a0▾' : '\u00a0▴') : '' })))));
 }
 
 const chip = s => make('span', { class: 'chip', style: { backgroundColor: palette.hex(s) } });

@@ -42,9 +42,10 @@ function byHex() {
 }
 
 function byLab() {
-  const v = ['l', 'a', 'b'].map(k => read(at(`shade-${k}`).value));
+  const said = ['l', 'a', 'b'].map(k => at(`shade-${k}`).value);
+  const v = said.map(read);
   const ok = !v.some(Number.isNaN) && v[0] >= 0 && v[0] <= 100 && Math.abs(v[1]) <= 128 && Math.abs(v[2]) <= 128;
-  wrong(ok ? '' : say('wrong.lab'));
+  wrong(ok || said.includes('') ? '' : say('wrong.lab')); // not before all three are there
   set(ok ? v : null);
 }
 
