@@ -68,14 +68,14 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 
 // underLamp is the share of the lamp that is seen depth px below the edges.
 func underLamp(m *segment.Map, depth float64, lamp light.Lamp, threads int) *grid {
-	fine := max(1, int(depth/3))
+	fine, far := max(1, int(depth/3)), lamp.Far(depth)
 	open := openGrid(m, fine, threads)
+	r := open.newRay(lamp.X, lamp.Y, far)
 	return newGrid(m, fine, threads, func(x0, y0, x1, y1 int) float32 {
 		if !anyGap(m, x0, y0, x1, y1) {
 			return 1 // nobody looks here
 		}
-		x, y := float64(x0+x1-1)/2, float64(y0+y1-1)/2
-		return float32(lamp.Lit(open.away(x, y, lamp.X, lamp.Y, lamp.Far(depth)), depth))
+		return float32(lamp.Lit(open.away(r, x0/fine, y0/fine, far), depth))
 	})
 }
 
@@ -89,21 +89,6 @@ func anyGap(m *segment.Map, x0, y0, x1, y1 int) bool {
 		}
 	}
 	return false
-}
-
-// away is the distance from a place to the next wall in a direction, px, at most
-// far.
-func (g *grid) away(x, y, dx, dy, far float64) float64 {
-	step := float64(g.step)
-	last := g.at(x, y)
-	for d := step; d < far; d += step {
-		v := g.at(x+d*dx, y+d*dy)
-		if v <= .5 && last > .5 {
-			return d - step*float64((.5-v)/(last-v))
-		}
-		last = v
-	}
-	return far
 }
 
 // openGrid is the share of each cell where no tile stands: the gaps', and all that
