@@ -53,7 +53,7 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 	if depth <= 0 {
 		return &recess{}
 	}
-	coarse := int(math.Ceil(depth / 2))
+	coarse := max(2, int(math.Ceil(depth/2)))
 	r := &recess{sky: openGrid(m, coarse, threads).blurred(depth, threads)}
 	for c := range r.glow {
 		r.glow[c] = newGrid(m, coarse, threads, func(x0, y0, x1, y1 int) float32 {

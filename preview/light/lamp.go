@@ -57,11 +57,15 @@ func ReadLamp(pic *colormath.Picture, m *segment.Map, r Reading, height float64,
 	}
 	s := beltSamples(pic, m, r, height, threads)
 	t := trial{first: 0, last: directions, softs: softs[1:2]}
-	for range 3 { // all round; then again near the best, without what it can't explain
+	for pass := range 3 { // all round; then again near the best, without what it can't explain
 		if len(s) < fewestSamples {
 			return Lamp{}
 		}
-		t = t.best(s)
+		if pass == 0 {
+			t = t.best(thinned(s))
+		} else {
+			t = t.best(s)
+		}
 		s = t.explained(s)
 		t.first, t.last, t.softs = t.direction-1, t.direction+2, softs[:]
 	}
@@ -73,6 +77,14 @@ func ReadLamp(pic *colormath.Picture, m *segment.Map, r Reading, height float64,
 		t.lamp.Share[c] = min(max(coef[1]/max(coef[0]+coef[1]+coef[2], 1e-3), 0), 1)
 	}
 	return t.lamp
+}
+
+// thinned is every third sample: enough to find the direction.
+func thinned(s []beltSample) (out []beltSample) {
+	for i := 0; i < len(s); i += 3 {
+		out = append(out, s[i])
+	}
+	return out
 }
 
 // trial is a search among lamps, and the best of them.
