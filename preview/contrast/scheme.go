@@ -40,11 +40,11 @@ const (
 func newScheme(m *segment.Map, threads int) *scheme {
 	lo, hi := bounds(m.Inside)
 	box := float64(hi.x-lo.x) * float64(hi.y-lo.y)
-	side := max(1, m.GapWidthPx.P50/schemeGap, math.Sqrt(box/schemeCells))
-	if math.IsNaN(side) {
-		side = max(1, math.Sqrt(box/schemeCells)) // no gap could be measured
+	side := math.Ceil(math.Sqrt(box / schemeCells))
+	if gap := m.GapWidthPx.P50; !math.IsNaN(gap) { // else none could be measured
+		side = max(side, math.Floor(gap/schemeGap))
 	}
-	s := &scheme{side: int(side), x0: lo.x, y0: lo.y}
+	s := &scheme{side: max(1, int(side)), x0: lo.x, y0: lo.y}
 	s.w, s.h = max(1, (hi.x-lo.x+s.side-1)/s.side), max(1, (hi.y-lo.y+s.side-1)/s.side)
 	s.joint, s.out, s.near = colormath.NewPlane(s.w, s.h), make([]bool, s.w*s.h), make([]uint16, s.w*s.h)
 	s.count(m, threads)
