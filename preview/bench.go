@@ -3,6 +3,7 @@ package preview
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"gapshade/preview/photo"
 	"gapshade/segment"
@@ -20,6 +21,7 @@ type Bench struct {
 	whole bool   // it knows what is seen from a distance
 	view  *view
 	found *segment.Analysis
+	ahead sync.WaitGroup // drawings in preparation, which read the map
 }
 
 // Prepare finds the gaps: all of the main job that takes long. Errors are *Fault,
@@ -59,7 +61,7 @@ func (b *Bench) Near() (p *Proof, whole bool) {
 	if b.proof == nil {
 		p := b.start
 		p.Notes = slices.Clip(p.Notes) // the next proof begins with the same ones
-		p.near(b.view)
+		p.near(b.view, b.ahead.Go)
 		b.proof, b.whole = &p, false
 	}
 	return b.proof, b.whole
@@ -80,6 +82,7 @@ func (b *Bench) Proof(ctx context.Context) (*Proof, error) {
 
 // Stroke puts one more stroke on the map, in px of the upright photo.
 func (b *Bench) Stroke(s segment.Stroke) error {
+	b.ahead.Wait()
 	if _, err := b.found.Stroke(moved([]segment.Stroke{s}, b.view.toFrame)[0]); err != nil {
 		return usage("a stroke that can't be painted: %v", "paint again", err)
 	}
@@ -90,6 +93,7 @@ func (b *Bench) Stroke(s segment.Stroke) error {
 
 // Undo takes the last stroke off again and reports whether there was one.
 func (b *Bench) Undo() bool {
+	b.ahead.Wait()
 	if _, ok := b.found.Undo(); !ok {
 		return false
 	}

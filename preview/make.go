@@ -21,20 +21,27 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 		return nil, err
 	}
 	p, v := b.start, b.view // without b: what strokes would need can go
-	p.near(v)
+	p.near(v, nil)
 	p.fill() // and with it the linear picture
 	return &p, p.far(ctx)
 }
 
 // near does everything that follows once the gaps are found, but for what distance
-// makes of it.
-func (p *Proof) near(v *view) {
+// makes of it. Where ahead is given it gets the preparation of the drawing as soon as
+// that can begin, to do it beside the rest.
+func (p *Proof) near(v *view, ahead func(prepare func())) {
 	p.noteMap()
 	p.noteMarks()
 	var beside sync.WaitGroup // takes as long as all the rest
 	var q quality
 	beside.Go(func() { q = newQuality(v, p.Map) })
 	reading := light.Measure(v.pic, p.Map, p.bed())
+	p.fill = sync.OnceValue(func() *grout.Fill {
+		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.joint(v, reading), p.Settings.Threads)
+	})
+	if ahead != nil {
+		ahead(func() { p.fill() })
+	}
 	p.Light = newLight(reading)
 	p.Light.Cast = p.castWith(p.Light.Cast)
 	p.noteLight(reading)
@@ -43,9 +50,6 @@ func (p *Proof) near(v *view) {
 	p.noteQuality(v, &q)
 	p.noteBurnt()
 	p.rank()
-	p.fill = sync.OnceValue(func() *grout.Fill {
-		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.joint(v, reading), p.Settings.Threads)
-	})
 }
 
 // far looks from each distance. Errors are ctx's.
