@@ -12,6 +12,11 @@
 // like them. So the field leans to the best-lit bed pixels; shadows are not
 // averaged in.
 //
+// ReadLamp tells which part of the light comes from one side and how far shadows
+// fall, from the shadows on open bed; the drawing stands the same lamp over the joint.
+// (segment.Lamp is another, coarser reading, from the rims of the tiles, which the
+// finder needs before it knows where the bed is.)
+//
 // A neutral card in the photo (ReadCard) gives a Balance for the whole picture,
 // before anything else is read from it. It tells the light's colour only; how
 // bright the light is and how it falls off stays the bed's to tell.

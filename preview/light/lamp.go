@@ -20,7 +20,8 @@ type Lamp struct {
 // its direction, depth px below that wall's upper edge.
 func (l *Lamp) Lit(away, depth float64) float64 {
 	// A logistic step stands for the integral of a Gaussian of σ = Soft when its
-	// argument is scaled by 1.7 (Camilli, J. Educ. Behav. Stat. 19, 293, 1994).
+	// argument is scaled by 1.7 (Camilli, J. Educ. Behav. Stat. 19, 293, 1994;
+	// from memory).
 	fall := l.Reach * depth
 	return 1 / (1 + math.Exp(-1.7*(away-fall)/(l.Soft*fall)))
 }
@@ -163,7 +164,7 @@ func (t *trial) explained(s []beltSample) []beltSample {
 	}
 	sorted := append([]float64(nil), off...)
 	// 1.4826 takes the middle deviation to σ of a Gaussian (Huber, Robust Statistics,
-	// 1981); where most of the bed is in even light that is next to nothing, and the
+	// 1981; from memory); where most of the bed is in even light that is next to nothing, and the
 	// shadows themselves must not pass for what can't be explained.
 	limit := max(3*1.4826*colormath.Median(sorted), leastOff)
 	var out []beltSample

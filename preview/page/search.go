@@ -126,14 +126,18 @@ func (p *panel) find(ctx context.Context, t *task) error {
 	return p.place(ctx, t, b, k.basis(), sc)
 }
 
+// overtaken says whether a piece of work is no longer the one that is wanted.
+func (p *panel) overtaken(t *task) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.task != t
+}
+
 // place puts a bench in place, together with what was changed meanwhile.
 func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, by basis, sc scale) error {
 	p.edit.Lock()
 	defer p.edit.Unlock()
-	p.mu.Lock()
-	stale := p.task != t
-	p.mu.Unlock()
-	if stale {
+	if p.overtaken(t) {
 		return context.Canceled
 	}
 	p.bench.Lock()

@@ -65,10 +65,7 @@ func (p *panel) startZip() error {
 func (p *panel) zipped(t *task) error {
 	p.edit.Lock()
 	defer p.edit.Unlock()
-	p.mu.Lock()
-	stale := p.task != t
-	p.mu.Unlock()
-	if stale {
+	if p.overtaken(t) {
 		return context.Canceled
 	}
 	k := p.now()
