@@ -16,6 +16,17 @@ type Joint struct {
 	Clear    bool        // the tiles let light pass, as glass does
 }
 
+// LookOf puts a state of the joint in words.
+func LookOf(s grout.State) string {
+	switch s {
+	case grout.Damp:
+		return "damp, as on the day"
+	case grout.Enhanced:
+		return "under a sealer that wets the look"
+	}
+	return "cured and dry"
+}
+
 // mostRecessMm is deeper than any joint of a mosaic is struck.
 const mostRecessMm = 20
 

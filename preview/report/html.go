@@ -12,6 +12,7 @@ import (
 	"gapshade/colormath"
 	"gapshade/preview"
 	"gapshade/preview/contrast"
+	"gapshade/preview/grout"
 	"gapshade/preview/quantity"
 )
 
@@ -77,6 +78,7 @@ type view struct {
 	CSS        template.CSS
 	Title, Aim string
 	AimWords   string
+	State      string // of the grout in the pictures, in words
 	Sheet      *pictureView
 	SheetAlt   string
 	Trust      *pictureView
@@ -140,7 +142,7 @@ type shadeView struct {
 func newView(r *Report, page *Page) *view {
 	v := &view{
 		CSS:   template.CSS(pageCSS),
-		Title: preview.Clean(preview.Heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: page.Aim.Words(),
+		Title: preview.Clean(preview.Heading(page.Title, r.Photo.Name)), Aim: string(page.Aim), AimWords: page.Aim.Words(), State: preview.LookOf(grout.State(r.Joint.State)),
 		Sheet: show(page.Sheet), Trust: show(page.Trust), TrustAlt: "Map of the panel: where the gaps are sure and where not.",
 		TrustWords: trustWords(r), Chart: newChart(r.Shades), Facts: facts(r),
 		OutlineDL: outlineDeltaL, OutlineAB: outlineChroma, WordLimits: wordLimits,

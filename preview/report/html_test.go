@@ -133,6 +133,16 @@ func TestHTMLTellsTheNumbers(t *testing.T) {
 	assert.Less(t, strings.Index(text, "data:image"), strings.Index(text, "First choice"), "the large picture comes first")
 }
 
+// The page never calls a damp joint cured.
+func TestHTMLNamesTheState(t *testing.T) {
+	r := FromProof(canned(), nil)
+	assert.Contains(t, render(t, r, cannedPage()), "All shades cured and dry")
+	r.Joint.State = "damp"
+	page := render(t, r, cannedPage())
+	assert.Contains(t, page, "All shades damp, as on the day")
+	assert.NotContains(t, page, "cured and dry")
+}
+
 func TestHTMLIsTheSameEveryTime(t *testing.T) {
 	r := FromProof(canned(), cannedFiles)
 	assert.Equal(t, render(t, r, cannedPage()), render(t, r, cannedPage()))

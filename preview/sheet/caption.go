@@ -5,6 +5,7 @@ import (
 
 	"gapshade/preview"
 	"gapshade/preview/contrast"
+	"gapshade/preview/grout"
 )
 
 // caption is the text under one picture.
@@ -54,10 +55,14 @@ func aimLine(aim preview.Aim) string {
 	return fmt.Sprintf("Grout preview, best first for %s: %s", aim, aim.Words())
 }
 
-// closing says what the sheet shows and what it is not.
-func closing() []string {
+// closing says what the sheet shows and what it is not, the grout being in a state.
+func closing(s grout.State) []string {
+	ranks := ""
+	if s == grout.Damp || s == grout.Enhanced {
+		ranks = "; ranks and words are for cured, bare grout"
+	}
 	return []string{
-		"Shades are shown cured and dry, in the light of the photo. " +
+		"Shades are shown " + preview.LookOf(s) + ", in the light of the photo" + ranks + ". " +
 			"The first word is the contrast of joint and middle tile (HyAB): melts in below 5, soft to 12, clear to 30, graphic above.",
 		"A tile loses its outline when the joint is nearly its own colour; groups are neighbours that then read as one.",
 		"A photo is not a measurement: camera, screen and printer shift every colour. " +

@@ -7,6 +7,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/grout"
 )
 
 // The surround: a neutral mid grey, as viewing booths have it (ISO 3664:2009
@@ -36,7 +37,7 @@ func New(p *preview.Proof) *Sheet {
 	s := &Sheet{crop: Crop(p), n: len(p.Trials)}
 	s.l = newLayout(1+s.n, s.crop)
 	pen := newPen()
-	foot := s.footLines(pen)
+	foot := s.footLines(pen, p.Settings.Joint.State)
 	s.l.h += len(foot) * s.px(footPitch)
 	s.img = image.NewRGBA(image.Rect(0, 0, s.l.w, s.l.h))
 	draw.Draw(s.img, s.img.Bounds(), image.NewUniform(surround), image.Point{}, draw.Src)
@@ -101,8 +102,8 @@ const footPitch = 48
 
 func (s *Sheet) footStyle(pen *pen) style { return s.style(pen, false, 34) }
 
-func (s *Sheet) footLines(pen *pen) []string {
-	return wrap(s.footStyle(pen), s.l.w-2*s.l.margin, closing()...)
+func (s *Sheet) footLines(pen *pen, st grout.State) []string {
+	return wrap(s.footStyle(pen), s.l.w-2*s.l.margin, closing(st)...)
 }
 
 func (s *Sheet) writeFoot(pen *pen, lines []string) {

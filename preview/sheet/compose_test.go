@@ -13,6 +13,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/preview"
+	"gapshade/preview/grout"
 	"gapshade/segment"
 )
 
@@ -143,8 +144,8 @@ func TestShortenMarksTheCut(t *testing.T) {
 func TestWrapKeepsEveryWord(t *testing.T) {
 	st := style{font: newPen().regular, px: 30, ink: ink}
 	for _, room := range []int{150, 700, 3000} {
-		lines := wrap(st, room, closing()...)
-		assert.Equal(t, strings.Fields(strings.Join(closing(), " ")), strings.Fields(strings.Join(lines, " ")))
+		lines := wrap(st, room, closing(grout.Cured)...)
+		assert.Equal(t, strings.Fields(strings.Join(closing(grout.Cured), " ")), strings.Fields(strings.Join(lines, " ")))
 		for _, l := range lines {
 			assert.True(t, width(st, l) <= room || !strings.Contains(l, " "), l)
 		}
@@ -157,5 +158,17 @@ func TestAimLine(t *testing.T) {
 		line := aimLine(a)
 		assert.Contains(t, line, string(a)+": ")
 		assert.False(t, strings.HasSuffix(line, ": "))
+	}
+}
+
+// The foot says which look the pictures have, and no other.
+func TestFootNamesTheState(t *testing.T) {
+	for s, words := range map[grout.State]string{"": "cured and dry", grout.Cured: "cured and dry", grout.Damp: "damp, as on the day", grout.Enhanced: "a sealer that wets the look"} {
+		foot := strings.Join(closing(s), " ")
+		assert.Contains(t, foot, words)
+		if words != "cured and dry" {
+			assert.NotContains(t, foot, "cured and dry")
+			assert.Contains(t, foot, "ranks and words are for cured, bare grout")
+		}
 	}
 }
