@@ -2,6 +2,8 @@ package colormath
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -34,4 +36,26 @@ func TestMADByHand(t *testing.T) {
 	assert.Equal(t, 3.0, Median(v))
 	assert.Equal(t, 1.0, MAD(v))
 	assert.True(t, math.IsNaN(MAD(nil)))
+}
+
+// Reordering gives what sorting gives, also among many equals and on one value.
+func TestQuantileInAgreesWithSorting(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for n := range 300 {
+		v := make([]float64, n)
+		for i := range v {
+			v[i] = float64(r.IntN(1 + n/3))
+		}
+		sorted := slices.Sorted(slices.Values(v))
+		for _, q := range []float64{-1, 0, .1, .25, .5, .88, .9, 1, 2} {
+			in := slices.Clone(v)
+			if n == 0 {
+				assert.True(t, math.IsNaN(QuantileIn(in, q)))
+				continue
+			}
+			assert.Equal(t, Quantile(sorted, q), QuantileIn(in, q), "%d values, q %v", n, q)
+			slices.Sort(in)
+			assert.Equal(t, sorted, in, "nothing may get lost")
+		}
+	}
 }

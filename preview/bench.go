@@ -2,26 +2,43 @@ package preview
 
 import (
 	"context"
+	"image"
 	"slices"
 	"sync"
 
+	"gapshade/preview/grout"
 	"gapshade/preview/photo"
 	"gapshade/segment"
 )
 
 // Bench is a photo whose gaps were found once, on which strokes, shades, aim and
-// distances can change without finding them again. What it gives is what Make gives
+// distances can change without finding them again. What Proof gives is what Make gives
 // for the same photo and settings, byte for byte.
 //
-// A bench is for one goroutine at a time. A stroke changes the map in place, so a
-// proof must not be used any more once the next stroke is made.
+// A bench is for one goroutine at a time. A stroke changes the map and the drawing in
+// place, so a proof must not be used any more once the next stroke is made.
 type Bench struct {
 	start Proof  // the proof as it stands when the gaps are found
 	proof *Proof // the last one, nil after a stroke
 	whole bool   // it knows what is seen from a distance
 	view  *view
 	found *segment.Analysis
-	ahead sync.WaitGroup // drawings in preparation, which read the map
+
+	read    *readings // of the photo; nil = not yet
+	aged    bool      // there were strokes since
+	drawing *drawing  // under that light; nil = not yet
+}
+
+// drawing is a fill that is being prepared or brought up to a stroke, beside the
+// numbers.
+type drawing struct {
+	filler *grout.Filler
+	work   sync.WaitGroup
+}
+
+func (d *drawing) fill() *grout.Fill {
+	d.work.Wait()
+	return d.filler.Fill
 }
 
 // Prepare finds the gaps: all of the main job that takes long. Errors are *Fault,
@@ -54,21 +71,39 @@ func Prepare(ctx context.Context, ph *photo.Photo, s Settings) (*Bench, error) {
 	return b, nil
 }
 
-// Near gives the answer as things stand, at once, and whether it is whole: what is
-// seen from a distance takes as long as all the rest, and is there only when Proof
-// was called since the last stroke.
+// Near gives the answer as things stand, at once, and whether it is Proof's. After a
+// stroke it is not: light and quality of the photo stand as they were read before,
+// because no stroke changes them much and reading them takes as long as all the rest;
+// and what is seen from a distance is missing.
 func (b *Bench) Near() (p *Proof, whole bool) {
 	if b.proof == nil {
 		p := b.start
 		p.Notes = slices.Clip(p.Notes) // the next proof begins with the same ones
-		p.near(b.view, b.ahead.Go)
+		if b.read == nil {
+			b.read, b.aged = p.read(b.view), false
+		}
+		if b.drawing == nil {
+			b.drawing = b.draw(p, b.read)
+		}
+		p.fill = b.drawing.fill
+		p.near(b.view, b.read)
 		b.proof, b.whole = &p, false
 	}
 	return b.proof, b.whole
 }
 
+// draw begins a drawing.
+func (b *Bench) draw(p Proof, r *readings) *drawing {
+	d := &drawing{}
+	d.work.Go(func() { d.filler = p.filler(b.view, r) })
+	return d
+}
+
 // Proof gives the whole answer. Errors are ctx's.
 func (b *Bench) Proof(ctx context.Context) (*Proof, error) {
+	if err := b.refresh(ctx); err != nil {
+		return nil, err
+	}
 	if now, whole := b.Near(); !whole {
 		p := *now
 		p.Trials = slices.Clone(p.Trials) // the other proof stays as it was
@@ -80,26 +115,60 @@ func (b *Bench) Proof(ctx context.Context) (*Proof, error) {
 	return b.proof, nil
 }
 
+// refresh reads the photo anew when strokes were made since. The drawing that was there
+// stays as it is for whoever still uses it.
+func (b *Bench) refresh(ctx context.Context) error {
+	if !b.aged || b.read == nil {
+		return ctx.Err()
+	}
+	r := b.start.read(b.view)
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	d := b.draw(b.start, r)
+	d.fill()
+	b.read, b.drawing, b.aged, b.proof = r, d, false, nil
+	return ctx.Err()
+}
+
 // Stroke puts one more stroke on the map, in px of the upright photo.
 func (b *Bench) Stroke(s segment.Stroke) error {
-	b.ahead.Wait()
-	if _, err := b.found.Stroke(moved([]segment.Stroke{s}, b.view.toFrame)[0]); err != nil {
+	b.settle()
+	win, err := b.found.Stroke(moved([]segment.Stroke{s}, b.view.toFrame)[0])
+	if err != nil {
 		return usage("a stroke that can't be painted: %v", "paint again", err)
 	}
 	b.start.Settings.Marks = append(slices.Clip(b.start.Settings.Marks), s)
-	b.proof = nil
+	b.changed(win)
 	return nil
 }
 
 // Undo takes the last stroke off again and reports whether there was one.
 func (b *Bench) Undo() bool {
-	b.ahead.Wait()
-	if _, ok := b.found.Undo(); !ok {
+	b.settle()
+	win, ok := b.found.Undo()
+	if !ok {
 		return false
 	}
 	marks := b.start.Settings.Marks
-	b.start.Settings.Marks, b.proof = marks[:len(marks)-1], nil
+	b.start.Settings.Marks = marks[:len(marks)-1]
+	b.changed(win)
 	return true
+}
+
+// settle waits for work that reads the map.
+func (b *Bench) settle() {
+	if b.drawing != nil {
+		b.drawing.work.Wait()
+	}
+}
+
+// changed brings the drawing up to a map that has changed in a window.
+func (b *Bench) changed(win image.Rectangle) {
+	b.proof, b.aged = nil, true
+	if d := b.drawing; d != nil && !win.Empty() {
+		d.work.Go(func() { d.filler.Renew(win.Min.Y, win.Max.Y) })
+	}
 }
 
 // Strokes are the strokes on the map, oldest first, px of the upright photo.
@@ -119,7 +188,7 @@ func (b *Bench) Try(s Settings) error {
 	now.SecondBed = was.SecondBed
 	b.start.Settings = now
 	if now.Joint.drawn() != was.Joint.drawn() || now.Job.ThicknessMm != was.Job.ThicknessMm || now.Job.Material != was.Job.Material {
-		b.proof = nil // the joint lies otherwise
+		b.proof, b.drawing = nil, nil // the joint lies otherwise
 	}
 	if b.proof == nil {
 		return nil

@@ -21,35 +21,46 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 		return nil, err
 	}
 	p, v := b.start, b.view // without b: what strokes would need can go
-	p.near(v, nil)
-	p.fill() // and with it the linear picture
+	r := p.read(v)
+	p.near(v, r)
+	fill := p.filler(v, r).Fill // and with it the linear picture
+	p.fill = func() *grout.Fill { return fill }
 	return &p, p.far(ctx)
 }
 
-// near does everything that follows once the gaps are found, but for what distance
-// makes of it. Where ahead is given it gets the preparation of the drawing as soon as
-// that can begin, to do it beside the rest.
-func (p *Proof) near(v *view, ahead func(prepare func())) {
+// readings are what the photo tells beside its tiles: its light, and how good it is.
+type readings struct {
+	light   light.Reading
+	quality quality
+}
+
+func (p *Proof) read(v *view) *readings {
+	r := &readings{}
+	var beside sync.WaitGroup
+	beside.Go(func() { r.quality = newQuality(v, p.Map) })
+	r.light = light.Measure(v.pic, p.Map, p.bed(), p.Settings.Threads)
+	beside.Wait()
+	return r
+}
+
+// near does everything that follows once the gaps are found and the photo is read, but
+// for what distance makes of it, and the drawing.
+func (p *Proof) near(v *view, r *readings) {
 	p.noteMap()
 	p.noteMarks()
-	var beside sync.WaitGroup // takes as long as all the rest
-	var q quality
-	beside.Go(func() { q = newQuality(v, p.Map) })
-	reading := light.Measure(v.pic, p.Map, p.bed())
-	p.fill = sync.OnceValue(func() *grout.Fill {
-		return grout.NewFill(p.Base(), v.pic, p.Map, reading.Field, p.joint(v, reading), p.Settings.Threads)
-	})
-	if ahead != nil {
-		ahead(func() { p.fill() })
-	}
-	p.Light = newLight(reading)
+	p.noteBed()
+	p.Light = newLight(r.light)
 	p.Light.Cast = p.castWith(p.Light.Cast)
-	p.noteLight(reading)
-	p.measure(v.pic, reading.Field)
-	beside.Wait()
-	p.noteQuality(v, &q)
+	p.noteLight(r.light)
+	p.measure(v.pic, r.light.Field)
+	p.noteQuality(v, &r.quality)
 	p.noteBurnt()
 	p.rank()
+}
+
+// filler prepares the drawing.
+func (p *Proof) filler(v *view, r *readings) *grout.Filler {
+	return grout.NewFiller(p.Base(), v.pic, p.Map, r.light.Field, p.joint(v, r.light), p.Settings.Threads)
 }
 
 // far looks from each distance. Errors are ctx's.

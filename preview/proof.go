@@ -28,7 +28,7 @@ type Proof struct {
 
 	base *image.RGBA        // the bare layout in the frame; nil = the photo
 	card *light.Balance     // what a neutral card told; nil = none was marked
-	fill func() *grout.Fill // made at the first picture
+	fill func() *grout.Fill // waits where it is being prepared
 
 	views  []contrast.View // from each distance
 	doubt  *contrast.Doubt // what the photo can't tell

@@ -2,7 +2,7 @@ package preview
 
 import (
 	"math"
-	"slices"
+	"sync"
 
 	"gapshade/colormath"
 	"gapshade/segment"
@@ -28,9 +28,12 @@ type quality struct {
 	edge                float64 // px; NaN when no edge stands out
 }
 
-func newQuality(v *view, m *segment.Map) quality {
-	q := quality{glare: burntTiles(v, m), edge: edgeWidth(v.pic, m)}
+func newQuality(v *view, m *segment.Map) (q quality) {
+	var beside sync.WaitGroup // the edges take as long as all the rest
+	beside.Go(func() { q.edge = edgeWidth(v.pic, m) })
+	q.glare = burntTiles(v, m)
 	q.burnt, q.black = lostBed(v, m)
+	beside.Wait()
 	return q
 }
 
@@ -182,8 +185,7 @@ func edgeWidth(pic *colormath.Picture, m *segment.Map) float64 {
 	if len(widths) == 0 {
 		return math.NaN()
 	}
-	slices.Sort(widths)
-	return colormath.Quantile(widths, .25)
+	return colormath.QuantileIn(widths, .25)
 }
 
 // brightness is the luminance, roughly encoded: a square root is near enough to

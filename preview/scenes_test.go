@@ -126,7 +126,7 @@ func (l *layout) proof(t *testing.T, bed string) (*Proof, *light.Field) {
 	}
 	p, err := Make(t.Context(), ph, s)
 	require.NoError(t, err)
-	return p, light.Measure(ph.Picture, p.Map, s.Bed.reflectance()).Field
+	return p, light.Measure(ph.Picture, p.Map, s.Bed.reflectance(), 0).Field
 }
 
 // trueTile gives the tile of the truth at the middle of each tile found, 0 where

@@ -82,9 +82,14 @@ func (p *Proof) bed() *colormath.LinearRGB {
 	if bed != nil || second == nil || pr == nil {
 		return bed
 	}
-	bed = &colormath.LinearRGB{R: second.R / pr.Paper[0], G: second.G / pr.Paper[1], B: second.B / pr.Paper[2]}
-	p.note("bed-from-second", "the first photo's bed was not given; beside the second one's it has L* %.0f", bed.Lab().L)
-	return bed
+	return &colormath.LinearRGB{R: second.R / pr.Paper[0], G: second.G / pr.Paper[1], B: second.B / pr.Paper[2]}
+}
+
+// noteBed says so when the bed's colour comes from the second photo.
+func (p *Proof) noteBed() {
+	if bed := p.bed(); bed != nil && !p.Settings.Bed.Known {
+		p.note("bed-from-second", "the first photo's bed was not given; beside the second one's it has L* %.0f", bed.Lab().L)
+	}
 }
 
 // notePair says how the two photos fit and what they showed; what was said of the first

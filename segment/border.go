@@ -199,8 +199,7 @@ func (m *Map) collect(f *faces, step float64) {
 		m.Borders = append(m.Borders, Border{A: int(k[0]), B: int(k[1]),
 			Length: int(math.Round(float64(len(ws)) * step)), WidthPx: colormath.Quantile(ws, .5)})
 	}
-	slices.Sort(all)
-	far := 3 * colormath.Quantile(all, .5)
+	far := 3 * colormath.QuantileIn(all, .5)
 	m.Borders = slices.DeleteFunc(m.Borders, func(b Border) bool { return b.WidthPx > far || float64(b.Length) < b.WidthPx })
 	slices.SortFunc(m.Borders, func(a, b Border) int {
 		return cmp.Or(cmp.Compare(a.A, b.A), cmp.Compare(a.B, b.B))

@@ -1,8 +1,6 @@
 package contrast
 
 import (
-	"slices"
-
 	"gapshade/colormath"
 	"gapshade/preview/light"
 	"gapshade/segment"
@@ -106,8 +104,7 @@ func (c *coreSamples) gather(pic *colormath.Picture, m *segment.Map, t *segment.
 func (c *coreSamples) middle() (v [3]float64) {
 	for k := range v {
 		if v[k] = 1; c.clean > 0 {
-			slices.Sort(c.px[k])
-			v[k] = colormath.Quantile(c.px[k], .5)
+			v[k] = colormath.QuantileIn(c.px[k], .5)
 		}
 	}
 	return v

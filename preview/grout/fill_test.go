@@ -219,7 +219,7 @@ func TestNoStepsOnDarkBed(t *testing.T) {
 			pic.Set(x, y, colormath.LinearRGB{R: k * c.R, G: k * c.G, B: k * c.B})
 		}
 	}
-	field := light.Measure(pic, m, &velvet).Field
+	field := light.Measure(pic, m, &velvet, 0).Field
 	out := NewFill(base, pic, m, field, Joint{}, 1).Draw(Palette()[0], Cured)
 	rho := Palette()[0].Lab.LinearRGB()
 	for x := 14; x < 146; x++ {

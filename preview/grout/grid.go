@@ -15,24 +15,70 @@ type grid struct {
 	v    []float32
 }
 
-// newGrid fills a grid over a map, cell by cell; cell gets the pixels' box.
-func newGrid(m *segment.Map, step, threads int, cell func(x0, y0, x1, y1 int) float32) *grid {
+// cell gives the value of a cell from the box of its pixels.
+type cell func(x0, y0, x1, y1 int) float32
+
+// newGrid is an empty grid over a map.
+func newGrid(m *segment.Map, step int) *grid {
 	g := &grid{w: (m.W + step - 1) / step, h: (m.H + step - 1) / step, step: step}
 	g.v = make([]float32, g.w*g.h)
-	colormath.Rows(g.h, threads, func(y0, y1 int) {
-		for y := y0; y < y1; y++ {
-			for x := range g.w {
-				g.v[y*g.w+x] = cell(x*step, y*step, min(x*step+step, m.W), min(y*step+step, m.H))
-			}
-		}
-	})
 	return g
 }
 
-// blurred is a separable Gaussian of σ px; beyond the picture's edge it sees what is
-// at the edge.
-func (g *grid) blurred(sigmaPx float64, threads int) *grid {
-	sigma := sigmaPx / float64(g.step)
+// rows are the grid's rows that rows y0…y1−1 of the picture reach, so many px more on
+// either side.
+func (g *grid) rows(y0, y1 int, reach float64) (from, to int) {
+	s := float64(g.step)
+	return max(0, int(math.Floor((float64(y0)-reach)/s))), min(g.h, int(math.Ceil((float64(y1)+reach)/s)))
+}
+
+// seenFrom are the rows of the picture that line reads from rows from…to−1.
+func (g *grid) seenFrom(from, to int) (y0, y1 int) { return (from - 1) * g.step, (to + 1) * g.step }
+
+// fill sets rows from…to−1, cell by cell.
+func (g *grid) fill(m *segment.Map, from, to, threads int, c cell) {
+	step := g.step
+	colormath.Rows(to-from, threads, func(a, b int) {
+		for y := from + a; y < from+b; y++ {
+			for x := range g.w {
+				g.v[y*g.w+x] = c(x*step, y*step, min(x*step+step, m.W), min(y*step+step, m.H))
+			}
+		}
+	})
+}
+
+// soften sets rows from…to−1 to what a Gaussian of σ px makes of the cells; beyond the
+// picture's edge it sees what is at the edge.
+func (g *grid) soften(m *segment.Map, from, to int, sigmaPx float64, threads int, c cell) {
+	bell := bellOf(sigmaPx / float64(g.step))
+	k := len(bell) / 2
+	hard := &grid{w: g.w, h: g.h, step: g.step, v: make([]float32, len(g.v))}
+	first, last := max(from-k, 0), min(to+k, g.h)
+	hard.fill(m, first, last, threads, c)
+	colormath.Rows(last-first, threads, func(a, b int) {
+		padded := make([]float32, g.w+2*k)
+		for y := first + a; y < first+b; y++ {
+			row := hard.v[y*g.w : (y+1)*g.w]
+			pad(padded, row, k)
+			convolve(row, padded, bell)
+		}
+	})
+	colormath.Rows(to-from, threads, func(a, b int) {
+		for y := from + a; y < from+b; y++ {
+			row := g.v[y*g.w : (y+1)*g.w]
+			clear(row)
+			for i, w := range bell {
+				yy := min(max(y+i-k, 0), g.h-1)
+				for x, v := range hard.v[yy*g.w : (yy+1)*g.w] {
+					row[x] += w * v
+				}
+			}
+		}
+	})
+}
+
+// bellOf is a Gaussian of σ cells, three σ to either side, that adds up to 1.
+func bellOf(sigma float64) []float32 {
 	k := int(math.Ceil(3 * sigma))
 	bell := make([]float32, 2*k+1)
 	var total float32
@@ -44,28 +90,7 @@ func (g *grid) blurred(sigmaPx float64, threads int) *grid {
 	for i := range bell {
 		bell[i] /= total
 	}
-	out := &grid{g.w, g.h, g.step, make([]float32, len(g.v))}
-	across := make([]float32, len(g.v))
-	colormath.Rows(g.h, threads, func(y0, y1 int) {
-		padded := make([]float32, g.w+2*k)
-		for y := y0; y < y1; y++ {
-			pad(padded, g.v[y*g.w:(y+1)*g.w], k)
-			convolve(across[y*g.w:(y+1)*g.w], padded, bell)
-		}
-	})
-	colormath.Rows(g.h, threads, func(y0, y1 int) {
-		for y := y0; y < y1; y++ {
-			to := out.v[y*g.w : (y+1)*g.w]
-			for i, b := range bell {
-				yy := min(max(y+i-k, 0), g.h-1)
-				from := across[yy*g.w : (yy+1)*g.w]
-				for x, v := range from {
-					to[x] += b * v
-				}
-			}
-		}
-	})
-	return out
+	return bell
 }
 
 // pad copies a row between k repetitions of its ends.

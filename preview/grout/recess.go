@@ -42,6 +42,12 @@ const (
 // Gaussian of σ = h comes near that for w ≥ 2h, edge and middle, and needs no
 // widths: it serves crossings, pebbles and open spaces alike.
 type recess struct {
+	pic     *colormath.Picture
+	m       *segment.Map
+	depth   float64 // px
+	lamp    light.Lamp
+	threads int
+
 	sky   *grid      // share of the sky that is seen; nil = all of it, everywhere
 	lit   *grid      // share of the lamp that is seen; nil = no lamp
 	share [3]float32 // of the lamp in the light
@@ -53,32 +59,60 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 	if depth <= 0 {
 		return &recess{}
 	}
+	r := &recess{pic: pic, m: m, depth: depth, lamp: lamp, threads: threads}
 	coarse := max(2, int(math.Ceil(depth/2)))
-	r := &recess{sky: openGrid(m, coarse, threads).blurred(depth, threads)}
+	r.sky = newGrid(m, coarse)
 	for c := range r.glow {
-		r.glow[c] = newGrid(m, coarse, threads, func(x0, y0, x1, y1 int) float32 {
-			return wallSends * faces(pic, m, c, x0, y0, x1, y1)
-		}).blurred(depth, threads)
+		r.glow[c] = newGrid(m, coarse)
 		r.share[c] = float32(lamp.Share[c])
 	}
 	if lamp.Reach > 0 {
-		lamp.Soft *= softLeft
-		r.lit = underLamp(m, edgeLeft*depth, lamp, threads)
+		r.lamp.Soft *= softLeft
+		r.lit = newGrid(m, max(1, int(edgeLeft*depth/3)))
 	}
+	r.renew(0, m.H)
 	return r
 }
 
-// underLamp is the share of the lamp that is seen depth px below the edges.
-func underLamp(m *segment.Map, depth float64, lamp light.Lamp, threads int) *grid {
-	fine, far := max(1, int(depth/3)), lamp.Far(depth)
-	open := openGrid(m, fine, threads)
-	r := open.newRay(lamp.X, lamp.Y, far)
-	return newGrid(m, fine, threads, func(x0, y0, x1, y1 int) float32 {
+// renew measures again what rows y0…y1−1 of the map have a part in, and gives the rows
+// of the picture where the light may have changed.
+func (r *recess) renew(y0, y1 int) (from, to int) {
+	if r.sky == nil {
+		return y0, y1
+	}
+	a, b := r.sky.rows(y0, y1, 3*r.depth+float64(r.sky.step))
+	r.sky.soften(r.m, a, b, r.depth, r.threads, open(r.m))
+	for c, g := range r.glow {
+		g.soften(r.m, a, b, r.depth, r.threads, func(x0, y0, x1, y1 int) float32 {
+			return wallSends * faces(r.pic, r.m, c, x0, y0, x1, y1)
+		})
+	}
+	from, to = r.sky.seenFrom(a, b)
+	if r.lit != nil {
+		a, b := r.underLamp(y0, y1)
+		lit0, lit1 := r.lit.seenFrom(a, b)
+		from, to = min(from, lit0), max(to, lit1)
+	}
+	return max(from, 0), min(to, r.m.H)
+}
+
+// underLamp finds the share of the lamp that is seen below the edges, where rows
+// y0…y1−1 of the map have a part in it, and gives its own rows.
+func (r *recess) underLamp(y0, y1 int) (from, to int) {
+	m, depth, fine := r.m, edgeLeft*r.depth, r.lit.step
+	far := r.lamp.Far(depth)
+	above := newGrid(m, fine)
+	first, last := above.rows(y0, y1, 2*far+float64(4*fine))
+	above.fill(m, first, last, r.threads, open(m))
+	way := above.newRay(r.lamp.X, r.lamp.Y, far)
+	from, to = r.lit.rows(y0, y1, far+float64(2*fine))
+	r.lit.fill(m, from, to, r.threads, func(x0, y0, x1, y1 int) float32 {
 		if !anyGap(m, x0, y0, x1, y1) {
 			return 1 // nobody looks here
 		}
-		return float32(lamp.Lit(open.away(r, x0/fine, y0/fine, far), depth))
+		return float32(r.lamp.Lit(above.away(way, x0/fine, y0/fine, far), depth))
 	})
+	return from, to
 }
 
 // anyGap says whether a box holds any gap.
@@ -93,10 +127,10 @@ func anyGap(m *segment.Map, x0, y0, x1, y1 int) bool {
 	return false
 }
 
-// openGrid is the share of each cell where no tile stands: the gaps', and all that
-// lies outside the panel.
-func openGrid(m *segment.Map, step, threads int) *grid {
-	return newGrid(m, step, threads, func(x0, y0, x1, y1 int) float32 {
+// open is the share of a cell where no tile stands: the gaps', and all that lies
+// outside the panel.
+func open(m *segment.Map) cell {
+	return func(x0, y0, x1, y1 int) float32 {
 		sum := 0
 		for y := y0; y < y1; y++ {
 			for i := y*m.W + x0; i < y*m.W+x1; i++ {
@@ -108,7 +142,7 @@ func openGrid(m *segment.Map, step, threads int) *grid {
 			}
 		}
 		return float32(sum) / float32(255*(x1-x0)*(y1-y0))
-	})
+	}
 }
 
 // faces is the light of the tiles' faces in a box in channel c, nothing where none

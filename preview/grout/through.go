@@ -19,6 +19,7 @@ const clearGuess = 0.3
 type through struct {
 	m     *segment.Map
 	clear bool
+	sigma float64    // of open, px
 	light [3]float32 // in the middle of the panel
 	bed   [3]float32 // as the photo shows it there
 	under [3]float32 // the adhesive there
@@ -34,9 +35,22 @@ func newThrough(m *segment.Map, field *light.Field, lit [3]float32, j Joint, thr
 	t := &through{m: m, clear: j.Clear, light: lit}
 	t.bed = [3]float32{float32(j.Bed.R), float32(j.Bed.G), float32(j.Bed.B)}
 	t.under = [3]float32{lit[0] * float32(a.R), lit[1] * float32(a.G), lit[2] * float32(a.B)}
-	sigma := max(j.HeightPx/2, 1)
-	t.open = openGrid(m, max(1, int(sigma/2)), threads).blurred(sigma, threads)
+	t.sigma = max(j.HeightPx/2, 1)
+	t.open = newGrid(m, max(1, int(t.sigma/2)))
+	t.renew(0, m.H, threads)
 	return t
+}
+
+// renew measures again what rows y0…y1−1 of the map have a part in, and gives the rows
+// of the picture where more than those may look otherwise.
+func (t *through) renew(y0, y1, threads int) (from, to int) {
+	if t == nil {
+		return y0, y1
+	}
+	a, b := t.open.rows(y0, y1, 3*t.sigma+float64(t.open.step))
+	t.open.soften(t.m, a, b, t.sigma, threads, open(t.m))
+	from, to = t.open.seenFrom(a, b)
+	return max(from, 0), min(to, t.m.H)
 }
 
 // share is how much of the light from below passes at a pixel of the map.

@@ -2,7 +2,6 @@ package light
 
 import (
 	"math"
-	"slices"
 
 	"gapshade/colormath"
 )
@@ -57,10 +56,9 @@ func nodes(samples []sample, q, weight float64) []node {
 		if n < 8 {
 			continue
 		}
-		slices.Sort(c.z)
 		x, y := c.x/n, c.y/n
 		out = append(out, node{x: x, y: y,
-			z:       colormath.Quantile(c.z, q) + gx*x + gy*y,
+			z:       colormath.QuantileIn(c.z, q) + gx*x + gy*y,
 			clipped: float64(c.clipped) > (1-q)*n,
 			weight:  weight * min(1, math.Sqrt(n/60)),
 		})

@@ -89,12 +89,12 @@ func TestLampIsReadFromShadows(t *testing.T) {
 	} {
 		pic, m := w.photographed()
 		bed := colormath.Lab{L: 80}.LinearRGB()
-		l := ReadLamp(pic, m, Measure(pic, m, &bed), tileHeight, 0)
+		l := ReadLamp(pic, m, Measure(pic, m, &bed, 0), tileHeight, 0)
 		apart := math.Mod(math.Atan2(l.Y, l.X)*180/math.Pi-w.angle+540, 360) - 180
 		assert.InDelta(t, 0, apart, 15.01, name)
 		assert.InDelta(t, 1, l.Reach/w.reach, .35, name)
 		assert.InDeltaSlice(t, w.share[:], l.Share[:], .15, name)
-		assert.Equal(t, l, ReadLamp(pic, m, Measure(pic, m, &bed), tileHeight, 1), "threads")
+		assert.Equal(t, l, ReadLamp(pic, m, Measure(pic, m, &bed, 0), tileHeight, 1), "threads")
 	}
 }
 
@@ -103,11 +103,11 @@ func TestLampIsReadFromShadows(t *testing.T) {
 func TestNoLampNoShadow(t *testing.T) {
 	bed := colormath.Lab{L: 80}.LinearRGB()
 	pic, m := pane{}.photographed()
-	assert.Zero(t, ReadLamp(pic, m, Measure(pic, m, &bed), tileHeight, 0), "sky alone")
+	assert.Zero(t, ReadLamp(pic, m, Measure(pic, m, &bed, 0), tileHeight, 0), "sky alone")
 	even := func(float64, float64) colormath.LinearRGB { return colormath.LinearRGB{R: 1, G: 1, B: 1} }
 	pic, m = drawn{light: even, bed: bed, tile: colormath.Lab{L: 40}.LinearRGB()}.draw()
-	assert.Zero(t, ReadLamp(pic, m, Measure(pic, m, &bed), tileHeight, 0), "no shadows")
-	assert.Zero(t, ReadLamp(pic, m, Measure(pic, m, &bed), 0, 0), "no height")
+	assert.Zero(t, ReadLamp(pic, m, Measure(pic, m, &bed, 0), tileHeight, 0), "no shadows")
+	assert.Zero(t, ReadLamp(pic, m, Measure(pic, m, &bed, 0), 0, 0), "no height")
 }
 
 // At its edge a shadow is half, without a lamp's width in between it is all or

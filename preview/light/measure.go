@@ -22,16 +22,16 @@ type Reading struct {
 // linear reflectance; nil when it is not known: then the field keeps the
 // photo's own exposure (a perfect white is the photo's white on average) and
 // only its shape is taken from the bed. It never assumes that the bed is white.
-func Measure(pic *colormath.Picture, m *segment.Map, bed *colormath.LinearRGB) Reading {
+func Measure(pic *colormath.Picture, m *segment.Map, bed *colormath.LinearRGB, threads int) Reading {
 	f := &Field{}
 	lo, hi := box(m.Panel)
 	f.x0, f.y0 = (lo.X+hi.X)/2, (lo.Y+hi.Y)/2
 	f.sx, f.sy = 2/max(hi.X-lo.X, 1), 2/max(hi.Y-lo.Y, 1)
-	gaps := gather(pic, m, f)
+	gaps := gather(pic, m, f, threads)
 	if len(gaps) < 60 {
 		return Reading{Field: Even(colormath.LinearRGB{R: 1, G: 1, B: 1}), Cast: [3]float64{1, 1, 1}}
 	}
-	shape, colour := read(gaps, around(pic, m, f), tileLight(pic, m, f))
+	shape, colour := read(gaps, around(pic, m, f, threads), tileLight(pic, m, f, threads))
 	f.coef = shape
 	for c, off := range colour {
 		f.colour[c] = math.Exp(off)
@@ -83,46 +83,6 @@ func box(q segment.Quad) (lo, hi segment.Point) {
 		hi.X, hi.Y = max(hi.X, p.X), max(hi.Y, p.Y)
 	}
 	return lo, hi
-}
-
-// maxSamples is plenty for six coefficients; more would only cost time.
-const maxSamples = 60000
-
-// gather takes bed pixels from the middle of the gaps: a quarter of the gap's
-// width away from any tile, so that no soft edge is mixed in.
-func gather(pic *colormath.Picture, m *segment.Map, f *Field) []sample {
-	d := max(1, int(m.GapWidthPx.P50/4))
-	step := max(1, int(math.Sqrt(m.GapShare*m.PanelPx/maxSamples)))
-	full := func(x, y int) bool {
-		return x >= 0 && y >= 0 && x < m.W && y < m.H && m.Gap[y*m.W+x] >= 250
-	}
-	var out []sample
-	for _, s := range m.Inside {
-		if s.Y%step != 0 {
-			continue
-		}
-		for x := s.X0; x < s.X1; x += step {
-			if full(x, s.Y) && full(x-d, s.Y) && full(x+d, s.Y) && full(x, s.Y-d) && full(x, s.Y+d) {
-				out = append(out, newSample(pic, f, x, s.Y))
-			}
-		}
-	}
-	return out
-}
-
-const (
-	darkest   = 3e-4 // the least light counted, linear: an 8-bit 1 in sRGB
-	clippedAt = 0.96 // from here on, linear, a channel may stand at the photo's white: 8-bit 251
-)
-
-func newSample(pic *colormath.Picture, f *Field, x, y int) sample {
-	s := sample{x: (float64(x) - f.x0) * f.sx, y: (float64(y) - f.y0) * f.sy}
-	p := pic.Pix[3*(y*pic.W+x):]
-	for c := range s.log {
-		s.log[c] = math.Log(max(float64(p[c]), darkest))
-		s.clipped = s.clipped || p[c] >= clippedAt
-	}
-	return s
 }
 
 // What part of a cell's bed pixels stands for the light. A pale bed at the
@@ -190,7 +150,7 @@ func middle(samples []sample) float64 {
 	for i := range samples {
 		v[i] = samples[i].mean()
 	}
-	return colormath.Median(v)
+	return colormath.QuantileIn(v, .5)
 }
 
 // goesWith tells bed beside the panel from table: within a factor of 2 of the
@@ -206,50 +166,6 @@ func goesWith(s *sample, shape [6]float64, colour [3]float64) bool {
 		}
 	}
 	return true
-}
-
-// tileLight is the middle log light of the tiles' own pixels.
-func tileLight(pic *colormath.Picture, m *segment.Map, f *Field) float64 {
-	step := max(1, int(math.Sqrt(m.PanelPx/4000)))
-	var out []sample
-	for _, s := range m.Inside {
-		if s.Y%step != 0 {
-			continue
-		}
-		for x := s.X0; x < s.X1; x += step {
-			if m.Label[s.Y*m.W+x] > 0 {
-				out = append(out, newSample(pic, f, x, s.Y))
-			}
-		}
-	}
-	return middle(out)
-}
-
-// around takes pixels from a belt outside the panel, a twentieth of its size
-// wide, clear of the edge tiles.
-func around(pic *colormath.Picture, m *segment.Map, f *Field) []sample {
-	lo, hi := box(m.Panel)
-	belt := max(hi.X-lo.X, hi.Y-lo.Y) / 20
-	clear := max(m.GapWidthPx.P50, 3)
-	step := max(1, int(math.Sqrt(4*belt*(hi.X-lo.X)/maxSamples)))
-	inner, outer := m.Panel.Grown(clear), m.Panel.Grown(belt)
-	var out []sample
-	hole := map[int][2]int{}
-	for _, s := range inner.Spans(m.W, m.H) {
-		hole[s.Y] = [2]int{s.X0, s.X1}
-	}
-	for _, s := range outer.Spans(m.W, m.H) {
-		if s.Y%step != 0 {
-			continue
-		}
-		h := hole[s.Y]
-		for x := s.X0; x < s.X1; x += step {
-			if x < h[0] || x >= h[1] {
-				out = append(out, newSample(pic, f, x, s.Y))
-			}
-		}
-	}
-	return out
 }
 
 // colourOf is the middle colour of the samples whose light lies between lo and
@@ -268,8 +184,7 @@ func colourOf(samples []sample, shape [6]float64, lo, hi float64) [3]float64 {
 	var out [3]float64
 	for c := range off {
 		if len(off[c]) > 0 {
-			slices.Sort(off[c])
-			out[c] = colormath.Quantile(off[c], .5)
+			out[c] = colormath.QuantileIn(off[c], .5)
 		}
 	}
 	return out

@@ -83,7 +83,7 @@ func TestFieldIsTheLight(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			pic, m := c.d.draw()
-			r := Measure(pic, m, &c.d.bed)
+			r := Measure(pic, m, &c.d.bed, 0)
 			mean, worst := offBy(r.Field, c.d.light)
 			assert.LessOrEqual(t, mean, c.mean, "mean error")
 			assert.LessOrEqual(t, worst, c.worst, "worst error")
@@ -106,7 +106,7 @@ func TestFieldIsTheLight(t *testing.T) {
 func TestColoursUnderSteepLight(t *testing.T) {
 	d := drawn{light: steep, bed: paper, tile: glaze}
 	pic, m := d.draw()
-	f := Measure(pic, m, &d.bed).Field
+	f := Measure(pic, m, &d.bed, 0).Field
 	sum, worst, n := 0.0, 0.0, 0.0
 	for y := range drawnH {
 		for x := range drawnW {
@@ -132,11 +132,11 @@ func TestUnevenness(t *testing.T) {
 		lo, hi, sum, n = min(lo, e), max(hi, e), sum+e, n+1
 	})
 	require.InDelta(t, 4, hi/lo, .01, "the drawing is what it says")
-	assert.InDelta(t, (hi-lo)/(sum/n), Measure(pic, m, &d.bed).Unevenness, .1)
+	assert.InDelta(t, (hi-lo)/(sum/n), Measure(pic, m, &d.bed, 0).Unevenness, .1)
 
 	d.light = even
 	pic, m = d.draw()
-	assert.InDelta(t, 0, Measure(pic, m, &d.bed).Unevenness, .01)
+	assert.InDelta(t, 0, Measure(pic, m, &d.bed, 0).Unevenness, .01)
 }
 
 // When the bed's colour is not known, only the shape of the light is taken: on
@@ -147,7 +147,7 @@ func TestUnknownBedKeepsTheExposure(t *testing.T) {
 	} {
 		d := drawn{light: window, bed: bed, tile: colormath.Lab{L: 35}.LinearRGB()}
 		pic, m := d.draw()
-		r := Measure(pic, m, nil)
+		r := Measure(pic, m, nil, 0)
 		assert.False(t, r.Known, name)
 		assert.Equal(t, [3]float64{1, 1, 1}, r.Cast, name)
 
@@ -171,7 +171,7 @@ func TestUnknownBedIsNotTakenForWhite(t *testing.T) {
 	dark := colormath.Lab{L: 20}.LinearRGB()
 	one, m := drawn{light: window, bed: paper, tile: dark}.draw()
 	two, _ := drawn{light: window, bed: half, tile: dark}.draw()
-	a, b := Measure(one, m, nil), Measure(two, m, nil)
+	a, b := Measure(one, m, nil, 0), Measure(two, m, nil, 0)
 	overPanel(func(x, y float64) {
 		assert.InEpsilon(t, a.Field.At(x, y).G, b.Field.At(x, y).G, 1e-4)
 	})
@@ -183,7 +183,7 @@ func TestUnknownBedIsNotTakenForWhite(t *testing.T) {
 func TestTilesDoNotColourTheLight(t *testing.T) {
 	one, m := drawn{light: window, bed: paper, tile: glaze}.draw()
 	two, _ := drawn{light: window, bed: paper, tile: colormath.Lab{L: 30, A: 40, B: 30}.LinearRGB()}.draw()
-	a, b := Measure(one, m, &paper).Field, Measure(two, m, &paper).Field
+	a, b := Measure(one, m, &paper, 0).Field, Measure(two, m, &paper, 0).Field
 	overPanel(func(x, y float64) { assert.Equal(t, a.At(x, y), b.At(x, y)) })
 }
 
@@ -194,7 +194,7 @@ func TestTooLittleBed(t *testing.T) {
 		m.Gap[i] = 0
 	}
 	for _, bed := range []*colormath.LinearRGB{nil, &paper} {
-		r := Measure(pic, m, bed)
+		r := Measure(pic, m, bed, 0)
 		assert.Zero(t, r.Samples)
 		assert.False(t, r.Known)
 		assert.Equal(t, [3]float64{1, 1, 1}, r.Cast)
@@ -212,7 +212,7 @@ func TestVeilOnBlackCard(t *testing.T) {
 	require.InDelta(t, .29, seen.G/card.G-1, .005)
 	under := colormath.LinearRGB{R: seen.R - haze, G: seen.G - haze, B: seen.B - haze} // the drawing adds its own
 	pic, m := drawn{light: even, bed: under, tile: glaze}.draw()
-	mean, _ := offBy(Measure(pic, m, &card).Field, even)
+	mean, _ := offBy(Measure(pic, m, &card, 0).Field, even)
 	assert.LessOrEqual(t, mean, .15)
 }
 
@@ -227,7 +227,7 @@ func TestClippedPaper(t *testing.T) {
 	for i, v := range pic.Pix {
 		pic.Pix[i] = min(v, 1)
 	}
-	f := Measure(pic, m, &paper).Field
+	f := Measure(pic, m, &paper, 0).Field
 	left, right := f.At(drawnX0, drawnH/2).G, f.At(drawnX0+drawnPanelW, drawnH/2).G
 	assert.InEpsilon(t, math.Exp(-.2), left, .05, "where the paper is not clipped")
 	assert.Greater(t, right, 1.03/paper.G, "above what a lid at the photo's white would read")
