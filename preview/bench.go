@@ -131,6 +131,9 @@ func (b *Bench) refresh(ctx context.Context) error {
 	return ctx.Err()
 }
 
+// Fresh says whether the photo was read since the last stroke.
+func (b *Bench) Fresh() bool { return !b.aged }
+
 // Stroke puts one more stroke on the map, in px of the upright photo.
 func (b *Bench) Stroke(s segment.Stroke) error {
 	b.settle()

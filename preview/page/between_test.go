@@ -75,13 +75,15 @@ func TestStoppedSearchIsNotBuiltOn(t *testing.T) {
 	assert.NotNil(t, s.Report.Job, "which needs the size")
 }
 
-// New numbers alone change no picture: what was drawn for the stroke stays.
+// New numbers alone change no picture: what was drawn for other distances stays. After
+// a stroke shades are drawn once more when the light was read anew.
 func TestPicturesOutliveFarNumbers(t *testing.T) {
 	a, _, s := settledPage(t)
 	at := "/api/panels/" + s.ID
 	a.state(200, "PATCH", at+"/settings", `{"size":"400x344mm"}`)
 	a.settled(s.ID)
-	near := a.state(200, "POST", at+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	near := a.state(200, "PATCH", at+"/settings", `{"distances":"0.5m"}`)
+	assert.False(t, near.Rough)
 	tag := func() string {
 		reply := a.do("GET", at+"/pictures/shade-near-black", nil, "")
 		reply.Body.Close()
@@ -91,8 +93,14 @@ func TestPicturesOutliveFarNumbers(t *testing.T) {
 	far := a.state(200, "GET", fmt.Sprintf("%s?after=%d&wait=20", at, near.Revision), "")
 	require.Greater(t, far.Revision, near.Revision)
 	assert.Equal(t, before, tag())
-	a.state(200, "POST", at+"/undo", "")
-	assert.NotEqual(t, before, tag())
+
+	near = a.state(200, "POST", at+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	assert.True(t, near.Rough)
+	atOnce := tag()
+	assert.NotEqual(t, before, atOnce)
+	far = a.state(200, "GET", fmt.Sprintf("%s?after=%d&wait=20", at, near.Revision), "")
+	assert.False(t, far.Rough)
+	assert.NotEqual(t, atOnce, tag())
 }
 
 // A panel without gaps rests as others do; its photo is read again when it is asked

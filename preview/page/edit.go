@@ -78,6 +78,7 @@ func (p *panel) change(what func(k *kept) error) error {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	p.rough = !p.found.Fresh()
 	p.see(told, fault, true)
 	return nil
 }
@@ -95,12 +96,13 @@ func (p *panel) again(other bool) {
 	}
 }
 
-// afarAfter is how long nothing must be changed before distance is looked at again:
-// the numbers of a panel as it lies are wanted at once, those from afar when the
-// hand rests.
-const afarAfter = 300 * time.Millisecond
+// afarAfter is how long nothing must be changed before the photo is read again and
+// distance looked at: the numbers of a panel as it lies are wanted at once, those from
+// afar when the hand rests.
+const afarAfter = 500 * time.Millisecond
 
-// afar looks from all distances again, in a moment. edit is held.
+// afar reads the photo again after strokes and looks from all distances, in a moment.
+// edit is held.
 func (p *panel) afar() {
 	ctx, stop := context.WithCancel(p.s.work)
 	p.mu.Lock()
@@ -120,6 +122,7 @@ func (p *panel) afar() {
 		if ctx.Err() != nil || p.found == nil {
 			return
 		}
+		redrawn := !p.found.Fresh()
 		if _, err := p.found.Proof(ctx); err != nil { // pictures are drawn meanwhile
 			return // the next change will do it
 		}
@@ -131,7 +134,8 @@ func (p *panel) afar() {
 		}
 		p.mu.Lock()
 		defer p.mu.Unlock()
-		p.see(told, fault, false)
+		p.rough = false
+		p.see(told, fault, redrawn)
 	})
 }
 

@@ -89,6 +89,7 @@ type told struct {
 	Settings settings
 	Task     *struct{ Kind, Stage string }
 	Stale    bool
+	Rough    bool
 	Fault    *shown
 	Corners  *corners
 	Report   *struct {

@@ -73,6 +73,7 @@ type panel struct {
 	task     *task
 	fault    *shown
 	seen     seen               // what the proof tells
+	rough    bool               // of light that was read before the last strokes
 	small    *photo.Photo       // the working picture, once it was read
 	second   *photo.Photo       // of the second photo
 	stopFar  context.CancelFunc // of a look from afar; nil when none is meant

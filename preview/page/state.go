@@ -17,6 +17,7 @@ type state struct {
 	Strokes  strokesState    `json:"strokes"`
 	Task     *taskState      `json:"task"`
 	Stale    bool            `json:"stale"` // the report is of an earlier state of strokes and settings
+	Rough    bool            `json:"rough"` // shades are drawn anew when the light was read after the last strokes
 	Fault    *shown          `json:"fault"`
 	Notes    []note          `json:"notes"`
 	Corners  *corners        `json:"corners"` // as said, or as found; null until then
@@ -61,7 +62,7 @@ func (p *panel) state() *state {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	k := &p.kept
-	s := &state{ID: p.sh.id, Title: k.title(), Revision: p.revision, Second: k.Second, Settings: k.Settings, Stale: p.stale, Fault: p.fault,
+	s := &state{ID: p.sh.id, Title: k.title(), Revision: p.revision, Second: k.Second, Settings: k.Settings, Stale: p.stale, Rough: p.rough, Fault: p.fault,
 		Photo:   photoState{k.Photo, workingSize(k.Photo.Width, k.Photo.Height)},
 		Strokes: strokesState{len(k.Strokes), len(k.Strokes) > 0, len(k.Undone) > 0},
 		Notes:   p.seen.notes, Low: p.seen.low, Report: p.seen.report, ZipReady: k.Zip}

@@ -6,6 +6,7 @@ import { call, withPhoto } from './api.js';
 
 let now = null;         // the State, or null with an empty bench
 let looks = 0;          // grows when pictures would look different
+let lights = 0;         // grows when only the light on the joints was read anew
 let poll = null;        // AbortController of the long poll
 let waiting = null;     // settings said, not sent yet
 let sending = null;     // promise of the PATCH on its way
@@ -14,7 +15,8 @@ const faults = new Set();
 
 export const state = () => now;
 export const report = () => now?.report ?? null;
-export const look = () => looks;
+// look changes with what a picture depends on: the light changes joints alone.
+export const look = name => name.startsWith('shade-') ? `${looks}.${lights}` : looks;
 
 // watch calls back with (state, before) after every change; before is null for
 // a panel just opened. onFault is told what went wrong with something asked for.
@@ -33,6 +35,7 @@ function take(next) {
   const before = now && now.id === next.id ? now : null;
   now = next;
   if (!before || pixels(before) !== pixels(next)) looks++;
+  if (before?.rough && !next.rough) lights++;
   for (const fn of watchers) fn(now, before);
 }
 

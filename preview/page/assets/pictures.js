@@ -16,7 +16,7 @@ export const step = px => steps.find(s => s >= px) ?? steps.at(-1);
 export function blob(name, { key = '', ...query } = {}) {
   const s = panel.state();
   const full = new URLSearchParams({ ...query, rev: s.revision });
-  const id = [s.id, panel.look(), name, key, new URLSearchParams(query)].join('|');
+  const id = [s.id, panel.look(name), name, key, new URLSearchParams(query)].join('|');
   const held = cache.get(id);
   if (held) {
     cache.delete(id);
