@@ -44,7 +44,7 @@ func (a *Analysis) border(win image.Rectangle) {
 	if f.dist == nil {
 		f.dist, f.nearest = distances(ev.w, ev.h, func(i int) bool { return f.label[i] > 0 })
 	} else {
-		seen = f.affected(ev.view, seen)
+		seen = f.affected(ev.view, seen, a.threads)
 		f.measure(ev.view, seen)
 	}
 	// one more, for pairs of which only the second pixel has changed
@@ -52,10 +52,22 @@ func (a *Analysis) border(win image.Rectangle) {
 	keep := slices.DeleteFunc(f.meet, func(m meeting) bool {
 		return image.Pt(int(m.at)/2%ev.w, int(m.at)/2/ev.w).In(seen)
 	})
-	f.meet = append(keep, a.meetings(seen)...)
-	slices.SortFunc(f.meet, func(a, b meeting) int { return cmp.Compare(a.at, b.at) })
+	f.meet = inOrder(keep, a.meetings(seen))
 	a.m.collect(f, 1/ev.scale)
 	a.sureness()
+}
+
+// inOrder puts two lists in reading order together.
+func inOrder(a, b []meeting) []meeting {
+	out := make([]meeting, 0, len(a)+len(b))
+	for len(a) > 0 && len(b) > 0 {
+		if a[0].at < b[0].at {
+			out, a = append(out, a[0]), a[1:]
+		} else {
+			out, b = append(out, b[0]), b[1:]
+		}
+	}
+	return append(append(out, a...), b...)
 }
 
 // sampled reads the tile numbers of the view pixels that lie in a window of the
@@ -94,22 +106,31 @@ const wayRound = 6
 
 // affected grows a window by every place whose nearest tile, or the way to it,
 // may lie in it.
-func (f *faces) affected(v *view, win image.Rectangle) image.Rectangle {
-	out := win
-	for y := range v.h {
-		dy := max(win.Min.Y-y, y-win.Max.Y+1, 0)
-		first, last := v.w, -1
-		for x, dist := range f.dist[y*v.w : (y+1)*v.w] {
-			dx := max(win.Min.X-x, x-win.Max.X+1, 0)
-			if d := dist + wayRound; float32(dx*dx+dy*dy) <= d*d {
-				first, last = min(first, x), x
+func (f *faces) affected(v *view, win image.Rectangle, threads int) image.Rectangle {
+	rows := make([]image.Rectangle, v.h)
+	colormath.Rows(v.h, threads, func(y0, y1 int) {
+		for y := y0; y < y1; y++ {
+			dy := max(win.Min.Y-y, y-win.Max.Y+1, 0)
+			first, last := v.w, -1
+			for x, dist := range f.dist[y*v.w : (y+1)*v.w] {
+				d := dist + wayRound
+				if d < float32(dy) {
+					continue
+				}
+				dx := max(win.Min.X-x, x-win.Max.X+1, 0)
+				if float32(dx*dx+dy*dy) <= d*d {
+					first, last = min(first, x), x
+				}
+			}
+			if last >= 0 {
+				rows[y] = image.Rect(first, y, last+1, y+1)
 			}
 		}
-		if last >= 0 {
-			out = out.Union(image.Rect(first, y, last+1, y+1))
-		}
+	})
+	for _, r := range rows {
+		win = win.Union(r)
 	}
-	return out
+	return win
 }
 
 // measure finds the nearest tiles of a window's pixels anew. The distances are

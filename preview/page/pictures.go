@@ -180,7 +180,7 @@ func (v *view) jpeg(img *image.RGBA, mmPerPx float64) ([]byte, error) {
 		return nil, misread("--distance needs to know how large the panel is", "add its size")
 	}
 	if full := img.Rect.Dx(); v.wide > 0 && v.wide <= full*3/4 { // a little less is not worth the time
-		img, mmPerPx = sheet.Thumb(img, img.Rect, v.wide), mmPerPx*float64(full)/float64(v.wide)
+		img, mmPerPx = sheet.Thumb(img, img.Rect, v.wide, 0), mmPerPx*float64(full)/float64(v.wide)
 	}
 	if v.distance > 0 || v.vision != colormath.Normal {
 		pic := linear(img)

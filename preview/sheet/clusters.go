@@ -22,7 +22,7 @@ func (s *Sheet) Clusters(p *preview.Proof, bare *image.RGBA) []*image.RGBA {
 	if p.Panel == nil {
 		return nil
 	}
-	small := Thumb(bare, bare.Bounds(), min(clusterPx, bare.Bounds().Dx()))
+	small := Thumb(bare, bare.Bounds(), min(clusterPx, bare.Bounds().Dx()), 1)
 	w, h := small.Rect.Dx(), small.Rect.Dy()
 	out := make([]*image.RGBA, len(p.Panel.Clusters))
 	for k := range out {
@@ -90,7 +90,7 @@ func (s *Sheet) GlanceFrom(p *preview.Proof, metres, screenMm float64) (g Glance
 func (g *Glance) Draw(full, thumb *image.RGBA) *image.RGBA {
 	w := max(1, int(math.Round(g.WidthMm*glancePerMm)))
 	if g.Cut {
-		return Thumb(full, g.Crop, w)
+		return Thumb(full, g.Crop, w, 1)
 	}
-	return Thumb(thumb, thumb.Bounds(), min(w, thumb.Bounds().Dx()))
+	return Thumb(thumb, thumb.Bounds(), min(w, thumb.Bounds().Dx()), 1)
 }

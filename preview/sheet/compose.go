@@ -66,7 +66,7 @@ func Compose(p *preview.Proof, bare *image.RGBA, paint func(i int) *image.RGBA) 
 func (s *Sheet) Crop() image.Rectangle { return s.crop }
 
 // Thumb reduces a full-size picture of the frame to its place on the sheet.
-func (s *Sheet) Thumb(full *image.RGBA) *image.RGBA { return Thumb(full, s.crop, s.l.pic.X) }
+func (s *Sheet) Thumb(full *image.RGBA) *image.RGBA { return Thumb(full, s.crop, s.l.pic.X, 1) }
 
 // Add puts a picture made by Thumb in place: the bare layout (i = Bare) or the
 // preview of Trials[i]. Different places may be filled at the same time.

@@ -19,7 +19,7 @@ import (
 // the reduction. A library's filter also took longer (49 ms against 39 ms for
 // 12 MP to 900 px, one core). The sums are whole numbers, so the result is the
 // same everywhere.
-func Thumb(full *image.RGBA, crop image.Rectangle, w int) *image.RGBA {
+func Thumb(full *image.RGBA, crop image.Rectangle, w, threads int) *image.RGBA {
 	crop = crop.Intersect(full.Bounds())
 	if crop.Empty() || w < 1 {
 		return image.NewRGBA(image.Rectangle{})
@@ -28,20 +28,23 @@ func Thumb(full *image.RGBA, crop image.Rectangle, w int) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
 	spans := overlaps(crop.Dx(), w)
 	light := lightTable()
-	row, acc := make([]uint32, 3*w), make([]uint64, 3*w)
 	total := float64(crop.Dx()) * float64(crop.Dy()) * math.MaxUint16
-	for y, sy := range overlaps(crop.Dy(), h) {
-		clear(acc)
-		for i := sy.first; i <= sy.last; i++ {
-			at := full.PixOffset(crop.Min.X, crop.Min.Y+i)
-			sumRow(row, full.Pix[at:at+4*crop.Dx()], spans, light)
-			weight := uint64(sy.weight(i))
-			for k, v := range row {
-				acc[k] += weight * uint64(v)
+	rows := overlaps(crop.Dy(), h)
+	colormath.Rows(h, threads, func(y0, y1 int) {
+		row, acc := make([]uint32, 3*w), make([]uint64, 3*w)
+		for y := y0; y < y1; y++ {
+			clear(acc)
+			for i := rows[y].first; i <= rows[y].last; i++ {
+				at := full.PixOffset(crop.Min.X, crop.Min.Y+i)
+				sumRow(row, full.Pix[at:at+4*crop.Dx()], spans, light)
+				weight := uint64(rows[y].weight(i))
+				for k, v := range row {
+					acc[k] += weight * uint64(v)
+				}
 			}
+			writeRow(out.Pix[y*out.Stride:], acc, total)
 		}
-		writeRow(out.Pix[y*out.Stride:], acc, total)
-	}
+	})
 	return out
 }
 

@@ -26,7 +26,7 @@ func flat(w, h int, c color.RGBA) *image.RGBA {
 func TestThumbKeepsFlatColour(t *testing.T) {
 	for code := range 256 {
 		c := color.RGBA{uint8(code), uint8(255 - code), 77, 255}
-		out := Thumb(flat(53, 41, c), image.Rect(3, 2, 50, 40), 17)
+		out := Thumb(flat(53, 41, c), image.Rect(3, 2, 50, 40), 17, 1)
 		for y := range out.Bounds().Dy() {
 			for x := range 17 {
 				require.Equal(t, c, out.RGBAAt(x, y))
@@ -46,7 +46,8 @@ func TestThumbIsTheAreaMeanOfLight(t *testing.T) {
 	}
 	crop := image.Rect(4, 1, 36, 20)
 	for _, w := range []int{1, 5, 9, 32, 70} {
-		out := Thumb(full, crop, w)
+		out := Thumb(full, crop, w, 1)
+		require.Equal(t, out, Thumb(full, crop, w, 3), "threads")
 		h := out.Bounds().Dy()
 		assert.Equal(t, max(1, int(math.Round(float64(w)*19/32))), h)
 		for y := range h {
@@ -89,7 +90,7 @@ func TestThumbKeepsJointContrast(t *testing.T) {
 	}
 	want := colormath.Lightness(.25*light.Luminance() + .75*dark.Luminance()) // L* 55.9
 	lightness := func(v uint8) float64 { return colormath.Lightness(float64(colormath.Decode8(v))) }
-	ours := Thumb(img, img.Bounds(), 20).RGBAAt(7, 1).R
+	ours := Thumb(img, img.Bounds(), 20, 1).RGBAAt(7, 1).R
 	assert.InDelta(t, want, lightness(ours), .3, "one code is .4 in L*")
 	theirs := imaging.Resize(img, 20, 0, imaging.Box).NRGBAAt(7, 1).R
 	assert.Greater(t, want-lightness(theirs), 5.0, "the mean of codes is visibly darker")
@@ -97,8 +98,8 @@ func TestThumbKeepsJointContrast(t *testing.T) {
 
 func TestThumbOfNothing(t *testing.T) {
 	img := flat(4, 4, color.RGBA{A: 255})
-	assert.True(t, Thumb(img, image.Rect(10, 10, 20, 20), 5).Bounds().Empty())
-	assert.True(t, Thumb(img, img.Bounds(), 0).Bounds().Empty())
+	assert.True(t, Thumb(img, image.Rect(10, 10, 20, 20), 5, 1).Bounds().Empty())
+	assert.True(t, Thumb(img, img.Bounds(), 0, 1).Bounds().Empty())
 }
 
 func BenchmarkThumb12MP(b *testing.B) {
@@ -108,7 +109,7 @@ func BenchmarkThumb12MP(b *testing.B) {
 	}
 	b.SetBytes(12_000_000)
 	for b.Loop() {
-		Thumb(img, img.Bounds(), 900)
+		Thumb(img, img.Bounds(), 900, 1)
 	}
 }
 

@@ -6,10 +6,19 @@ import { say, number, percent } from './words.js';
 import * as panel from './panel.js';
 import * as stage from './stage.js';
 import * as brush from './brush.js';
+import * as palette from './palette.js';
 
 let here = false;
 let place = -1;
 const layers = ['outlines', 'sure', 'gaps'];
+
+// photo is what lies below: the bare layout, or the best shade as it comes out with
+// these gaps.
+function photo() {
+  const best = at('show-grout').checked && panel.report()?.shades.find(s => s.rank === 1);
+  if (!best) return { name: 'photo', caption: '', alt: say('gaps.alt') };
+  return { name: `shade-${best.id}`, query: { key: best.lab.join() }, caption: '', alt: say('gaps.alt.grout', { name: palette.name(best.id) }) };
+}
 
 // overlays lays what is ticked over the photo; it resolves when all are seen.
 function overlays() {
@@ -60,7 +69,7 @@ function doubtful(s) {
 export const step = {
   enter() {
     here = true;
-    stage.lay([{ name: 'photo', caption: '', alt: say('gaps.alt') }]);
+    stage.lay([photo()]);
     stage.hand(brush.tool);
     overlays();
     facts();
@@ -75,6 +84,7 @@ export const step = {
 export function start() {
   const dress = brush.start(overlays);
   for (const l of layers) at(`show-${l}`).addEventListener('change', overlays);
+  at('show-grout').addEventListener('change', () => stage.lay([photo()]));
   at('doubt-next').addEventListener('click', () => doubt(1));
   at('doubt-back').addEventListener('click', () => doubt(-1));
   stage.view.watch(() => { clearTimeout(start.rest); start.rest = setTimeout(overlays, 300); });
@@ -82,6 +92,7 @@ export function start() {
     if (!before) place = -1;
     if (JSON.stringify(s.low) !== JSON.stringify(before?.low) || Boolean(s.report) !== Boolean(before?.report)) { doubtful(s); }
     facts();
+    if (here) stage.lay([photo()]);
     overlays();
   });
   return () => { dress(); facts(); if (panel.state()) doubtful(panel.state()); };

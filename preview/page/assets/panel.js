@@ -5,8 +5,7 @@
 import { call, withPhoto } from './api.js';
 
 let now = null;         // the State, or null with an empty bench
-let looks = 0;          // grows when pictures would look different
-let lights = 0;         // grows when only the light on the joints was read anew
+const looks = { photo: 0, strokes: 0, light: 0 }; // each grows when pictures of it would look different
 let poll = null;        // AbortController of the long poll
 let waiting = null;     // settings said, not sent yet
 let sending = null;     // promise of the PATCH on its way
@@ -15,8 +14,13 @@ const faults = new Set();
 
 export const state = () => now;
 export const report = () => now?.report ?? null;
-// look changes with what a picture depends on: the light changes joints alone.
-export const look = name => name.startsWith('shade-') ? `${looks}.${lights}` : looks;
+// look changes with what a picture depends on: strokes don't change the photo, and
+// light that is read anew changes shades alone.
+export function look(name) {
+  const { photo, strokes, light } = looks;
+  if (name === 'photo') return photo;
+  return /^(shade|merged)-/.test(name) ? `${photo}.${strokes}.${light}` : `${photo}.${strokes}`;
+}
 
 // watch calls back with (state, before) after every change; before is null for
 // a panel just opened. onFault is told what went wrong with something asked for.
@@ -27,15 +31,16 @@ const path = rest => `/api/panels/${encodeURIComponent(now.id)}${rest}`;
 
 // What a picture depends on, strokes apart. Aim, title and job change none.
 const pixels = s => JSON.stringify([s.settings.corners, s.settings.size, s.settings.bed, s.settings.second_bed, s.settings.gap,
-  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.strokes, s.report === null,
+  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.report === null,
   s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
 function take(next) {
   if (now && next.id === now.id && next.revision < now.revision) return;
   const before = now && now.id === next.id ? now : null;
   now = next;
-  if (!before || pixels(before) !== pixels(next)) looks++;
-  if (before?.rough && !next.rough) lights++;
+  if (!before || pixels(before) !== pixels(next)) looks.photo++;
+  if (JSON.stringify(before?.strokes) !== JSON.stringify(next.strokes)) looks.strokes++;
+  if (before?.rough && !next.rough) looks.light++;
   for (const fn of watchers) fn(now, before);
 }
 
