@@ -16,14 +16,16 @@ const floor = Number(execFileSync('go', ['run', './preview/page/walk/floor.go', 
 const quantile = (list, q) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(q * list.length))];
 const ms = list => `p50 ${quantile(list, 0.5).toFixed(0)} ms, p95 ${quantile(list, 0.95).toFixed(0)} ms, most ${Math.max(...list).toFixed(0)} ms`;
 
-// draw makes one stroke in the page and gives the times (ms) after which the figures,
-// the picture of the gaps and the best shade's preview are new. The page's own clock counts.
+// draw makes one stroke in the page, where the best shade lies below the gaps, and gives
+// the times (ms) after which the figures, the gaps and the best shade's preview are new on
+// the screen. The page's own clock counts.
 const draw = (page, from, to) => page.evaluate(async ([from, to]) => {
   const panel = await import('/assets/panel.js');
   const field = document.querySelector('.field-of-view');
   const send = (type, [clientX, clientY]) => field.dispatchEvent(new PointerEvent(type, { clientX, clientY, pointerId: 1, isPrimary: true, button: 0, buttons: 1, bubbles: true }));
   const count = panel.state().strokes.count;
-  const picture = document.querySelector('.over-gaps').src;
+  const pictures = ['.over-gaps', '.base'].map(c => document.querySelector(c));
+  const before = pictures.map(p => p.src);
   send('pointerdown', from);
   for (let i = 1; i <= 8; i++) send('pointermove', from.map((v, j) => v + (to[j] - v) * i / 8));
   const began = performance.now();
@@ -31,14 +33,12 @@ const draw = (page, from, to) => page.evaluate(async ([from, to]) => {
   const frame = () => new Promise(requestAnimationFrame);
   while (panel.state().strokes.count === count) await frame();
   const figures = performance.now() - began;
-  while (document.querySelector('.over-gaps').src === picture || !document.querySelector('.over-gaps').complete) await frame();
-  await frame();
-  const gaps = performance.now() - began;
-  // What the next step would show: the best shade with this stroke in it.
-  const { blob } = await import('/assets/pictures.js');
-  const best = panel.report().shades.find(s => s.rank === 1);
-  await createImageBitmap(await blob(`shade-${best.id}`, { wide: 960, key: best.lab.join() }));
-  return [figures, gaps, performance.now() - began];
+  const seen = await Promise.all(pictures.map(async (p, i) => {
+    while (p.src === before[i] || !p.complete) await frame();
+    await frame();
+    return performance.now() - began;
+  }));
+  return [figures, ...seen];
 }, [from, to]);
 
 // ready waits until the best shade is seen.
@@ -63,6 +63,9 @@ try {
 
   await hand.step('gaps');
   await page.check('#brush-marks input[value=gap]', { force: true });
+  await page.check('#show-grout');
+  await page.waitForFunction(() => document.querySelector('.base').complete);
+  await page.waitForTimeout(2000); // the stage is laid, the light read
   const box = await page.locator('.sheet').boundingBox();
   const times = [[], [], []];
   for (let i = 0; i < strokes; i++) {
