@@ -26,7 +26,7 @@ function pattern([english, german]) {
   const p = { pieces: [''], verbs: [], stays: [], german };
   for (const [part, verb] of english.matchAll(/%(?:\.\d+)?([dfgqsvw])|%%|[^]/g)) {
     if (verb) {
-      p.stays.push(german.includes(`{${p.verbs.push(verb)}!}`));
+      p.stays.push(!german.includes(`{${p.verbs.push(verb)}}`));
       p.pieces.push('');
     } else p.pieces[p.pieces.length - 1] += part === '%%' ? '%' : part;
   }
