@@ -23,7 +23,7 @@ export function takeSecret() {
 export function onLost(tell) { tellLost = tell; }
 
 // Fault is an error with words for people: what, why, what next. Those from the
-// server are in English; words.js has our own.
+// server are in English, and sentences.js gives their German; words.js has our own.
 export class Fault extends Error {
   constructor(said, status) {
     super(said.what ?? String(status));

@@ -1,7 +1,7 @@
 // Looking at shades: one, several side by side, a divider between two, or two in
 // turn. The bare layout is always one key away.
 
-import { at, make, english, choices, fill } from './element.js';
+import { at, make, engine, choices, fill } from './element.js';
 import { say, number, percent } from './words.js';
 import * as panel from './panel.js';
 import * as stage from './stage.js';
@@ -107,7 +107,7 @@ function recall(s) {
 // reason tells why the shade in front stands where it does.
 function reason(ready) {
   const s = ready && way === 'one' ? palette.find(chosen[0]) : null;
-  at('shown-reason').replaceChildren(...(s ? [make('h2', { text: say('compare.why') }), english('p', s.reason, { class: 'small' })] : []));
+  at('shown-reason').replaceChildren(...(s ? [make('h2', { text: say('compare.why') }), engine('p', s.reason, { class: 'small' })] : []));
 }
 
 function merged(ready, ids) {

@@ -1,6 +1,8 @@
 // Making and finding elements. Text always goes in as text, never as markup:
 // photo names, titles and reasons come from outside.
 
+import { told } from './sentences.js';
+
 export const at = id => document.getElementById(id);
 
 // make builds an element. Keys of props: class, text, on (event → function),
@@ -20,8 +22,12 @@ export function make(tag, props = {}, ...children) {
   return el;
 }
 
-// english marks a sentence that the server wrote, so that a reader speaks it so.
-export const english = (tag, text, props = {}) => make(tag, { ...props, lang: 'en', text });
+// engine shows a sentence of the program: in the person's language where it has one,
+// else in English and marked, so that a reader speaks it so.
+export function engine(tag, text, props = {}) {
+  const [said, lang] = told(text);
+  return make(tag, { ...props, lang, text: said });
+}
 
 // choices fills host with radio buttons: options are [value, label]. It gives a
 // function that sets the value without telling.

@@ -1,37 +1,35 @@
-// What went wrong, in words: what, why, what next. The server's own words are
-// English; those of the page come from the catalogue.
+// What went wrong, in words: what, why, what next. The server's own words come
+// through sentences.js; those of the page from the catalogue.
 
-import { at, make } from './element.js';
+import { at, make, engine } from './element.js';
 import { say, has } from './words.js';
 
 // Faults that the page words itself: by the status of the reply, and "no gaps" by
-// its code, because here one can help with the hand instead of a flag.
+// what the server says, because here one can help with the hand instead of a flag.
 const ours = { 403: 'fault.secret', 413: 'fault.large' };
-const noGaps = 6;
+const noGaps = 'no reliable gaps found';
 
 function keyOf(fault) {
-  if (fault.code === noGaps) return 'fault.gaps';
+  if (fault.what === noGaps) return 'fault.gaps';
   if (fault.status === 403) return ours[403];
   return fault.what ? '' : ours[fault.status] ?? 'fault.other';
 }
 
-// plain makes a sentence of the server's words. They name the command's flags:
-// needless before a value in its own field, a word in quotes elsewhere.
-export function plain(text) {
-  const t = (text ?? '').replace(/^--[a-z-]+:? |(?<=such as )--[a-z-]+ /g, '').replace(/--([a-z-]+)/g, '“$1”').trim();
-  if (/^\S+\.\w+(:|$)/.test(t)) return t; // begins with the name of a file, which is nobody's to change
-  return t && t[0].toUpperCase() + t.slice(1) + (/[.!?]$/.test(t) ? '' : '.');
-}
+// A photo that can't be read is called by the name of its file, which is nobody's to
+// change: exit codes 3 and 4.
+const named = fault => [3, 4].includes(fault.code) && /\.\w+$/.test(fault.what);
+
+// clauses are what the server says, each in its language.
+export const clauses = texts => texts.filter(Boolean).flatMap((t, i) => [i ? ' ' : '', engine('span', t)]);
 
 // show puts a fault into a place on the page and reads it out.
 export function show(fault, place = 'fault') {
   const key = keyOf(fault);
-  const [what, next] = key ? [say(`${key}.what`), say(`${key}.next`)] : [plain(fault.what), plain(fault.next)];
-  const why = has(`${key}.why`) ? say(`${key}.why`) : plain(fault.why);
+  const part = (name, tag) => has(`${key}.${name}`) ? make(tag, { text: say(`${key}.${name}`) }) : fault[name] ? engine(tag, fault[name]) : null;
   if (key === 'fault.other') console.error(fault);
-  at(place).replaceChildren(make('div', { class: 'fault', role: 'alert', lang: key ? null : 'en' },
-    make('p', {}, make('b', { text: what })), why ? make('p', { lang: has(`${key}.why`) ? null : 'en', text: why }) : null, next ? make('p', { text: next }) : null,
-    make('button', { type: 'button', class: 'button', lang: document.documentElement.lang, text: say('fault.close'), on: { click: () => clear(place) } })));
+  at(place).replaceChildren(make('div', { class: 'fault', role: 'alert' },
+    make('p', {}, named(fault) ? make('b', { text: fault.what }) : part('what', 'b')), part('why', 'p'), part('next', 'p'),
+    make('button', { type: 'button', class: 'button', text: say('fault.close'), on: { click: () => clear(place) } })));
   at(place).scrollIntoView?.({ block: 'nearest' });
 }
 

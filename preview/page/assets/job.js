@@ -1,8 +1,8 @@
 // The rest of the job: what is asked, how much to buy and mix, and the cautions.
 
-import { at, make, english, put, fill } from './element.js';
+import { at, make, engine, put, fill } from './element.js';
 import { say, has, number, percent, local } from './words.js';
-import { plain } from './fault.js';
+import { clauses } from './fault.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
 
@@ -46,7 +46,7 @@ export function fault(f) {
   const input = inputs[name];
   if (!input) return false;
   input.setAttribute('aria-invalid', 'true');
-  at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(english('span', [f.what, f.next].filter(Boolean).map(plain).join(' ')));
+  at('job-form').querySelector(`[data-wrong="${name}"]`).replaceChildren(...clauses([f.what, f.next]));
   input.focus();
   input.closest('.cell').scrollIntoView({ block: 'nearest' }); // with the words below it
   return true;
@@ -85,8 +85,8 @@ function result(s) {
   for (const id of ['clock-part', 'cautions-part']) at(id).hidden = !job;
   at('job-amounts').replaceChildren(...(job ? amounts(job) : []).map(([name, value, text, strong]) => make('tr', { class: strong ? 'strong' : '' },
     make('th', { scope: 'row', text: name }), make('td', { class: 'v', text: value }), make('td', { class: 'quiet-text', text }))));
-  at('job-warnings').replaceChildren(...(job?.warnings ?? []).map(w => english('li', w.text)));
-  at('cautions').replaceChildren(...(job?.cautions ?? []).map(c => english('li', c)));
+  at('job-warnings').replaceChildren(...(job?.warnings ?? []).map(w => engine('li', w.text)));
+  at('cautions').replaceChildren(...(job?.cautions ?? []).map(c => engine('li', c)));
 }
 
 export function start() {

@@ -3,6 +3,7 @@
 
 import { at, fill, make } from './element.js';
 import * as words from './words.js';
+import * as sentences from './sentences.js';
 import * as api from './api.js';
 import * as panel from './panel.js';
 import * as stage from './stage.js';
@@ -90,6 +91,7 @@ function wire() {
   fill(language, words.languages, words.current());
   language.addEventListener('change', async () => {
     await words.choose(language.value);
+    await sentences.load();
     for (const dress of dressers) dress();
     title();
     if (panel.state()) { const s = steps.current(); steps.off(); steps.go(s); }
@@ -121,6 +123,7 @@ function inWork(panels) {
 async function begin() {
   const known = api.takeSecret();
   await words.load();
+  await sentences.load();
   listen();
   if (!known) { place('start'); fault.show({ status: 403 }, 'start-fault'); return; }
   try { await palette.fetchChoices(); } catch (f) { fault.show(f, 'start-fault'); return; }

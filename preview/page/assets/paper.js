@@ -1,7 +1,7 @@
 // The page on paper: the best shades beside the bare layout, the ranking, the job
 // and its clock. It is laid out when asked for and seen only by the printer.
 
-import { at, make, english } from './element.js';
+import { at, make, engine } from './element.js';
 import { say, number, minutes, has } from './words.js';
 import { amounts } from './job.js';
 import { told } from './ranking.js';
@@ -35,7 +35,7 @@ function job(j) {
     make('h2', { text: say('clock.heading') }),
     make('table', {}, make('tbody', {}, ...j.clock.map(s => make('tr', {}, cell('td', say('clock.after', { start: minutes(s.start) })),
       cell('th', has(`clock.${s.step}`) ? say(`clock.${s.step}`) : s.step, { scope: 'row' }), cell('td', has(`clock.${s.step}.do`) ? say(`clock.${s.step}.do`) : ''))))),
-    make('h2', { text: say('job.cautions') }), make('ul', {}, ...j.cautions.map(c => english('li', c))));
+    make('h2', { text: say('job.cautions') }), make('ul', {}, ...j.cautions.map(c => engine('li', c))));
 }
 
 // lay fills the paper and resolves when its pictures are there.
@@ -50,7 +50,7 @@ export async function lay() {
     make('h1', { text: s.settings.title || s.title || s.photo.name }),
     make('p', { text: say('paper.lead', { aim: say(`aim.${s.settings.aim}`) }) }),
     make('div', { class: 'sheet-grid' }, ...figures.map(f => f[0])),
-    english('p', best[0]?.reason ?? ''),
+    engine('p', best[0]?.reason ?? ''),
     make('p', { text: say('help.honest') }), ranking(),
     s.report?.job ? job(s.report.job) : null);
   await Promise.all(figures.map(f => f[1]));

@@ -1,7 +1,6 @@
 // The ranking as a table that can be sorted, the reasons, and the report's notes.
 
-import { at, make, choices, english } from './element.js';
-import { plain } from './fault.js';
+import { at, make, choices, engine } from './element.js';
 import { say, has, number, percent, signed } from './words.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
@@ -63,7 +62,7 @@ function rows() {
 function reasons() {
   at('reasons').replaceChildren(...palette.all().map(s => make('article', { class: 'reason' },
     make('h3', {}, chip(s), say('ranking.reason', { rank: s.rank, name: palette.name(s.id) })),
-    english('p', s.reason))));
+    engine('p', s.reason))));
 }
 
 // draw writes table, reasons and notes anew.
@@ -75,7 +74,7 @@ function draw() {
   rows();
   reasons();
   const notes = s.notes?.length ? s.notes : r.notes ?? [];
-  at('notes').replaceChildren(...notes.map(n => has(`note.${n.code}`) ? make('li', { text: say(`note.${n.code}`) }) : english('li', plain(n.text))));
+  at('notes').replaceChildren(...notes.map(n => has(`note.${n.code}`) ? make('li', { text: say(`note.${n.code}`) }) : engine('li', n.text)));
   at('notes-part').hidden = !notes.length;
 }
 

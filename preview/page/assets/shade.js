@@ -4,7 +4,7 @@
 import { at, make, choices, fill } from './element.js';
 import { say, number, read } from './words.js';
 import { call, withPhoto } from './api.js';
-import { plain } from './fault.js';
+import { clauses } from './fault.js';
 import { hexOf, labOf } from './colour.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
@@ -68,7 +68,7 @@ async function blend() {
   try {
     const mixed = said.includes(0) ? { lab: said[0] ? first.lab : second.lab } : await call('POST', '/api/blend', { json: { a: { lab: first.lab }, b: { lab: second.lab }, parts: said } });
     if (mine === turn && from === 'blend') set(mixed.lab);
-  } catch (fault) { wrong([fault.what, fault.next].map(plain).join(' ')); }
+  } catch (fault) { at('shade-wrong').replaceChildren(...clauses([fault.what, fault.next])); }
 }
 
 async function readChips(file) {
@@ -87,7 +87,7 @@ async function readChips(file) {
     else told(say('shade.chip.none'));
   } catch (fault) {
     told('');
-    wrong([fault.what, fault.why, fault.next].map(plain).join(' '));
+    at('shade-wrong').replaceChildren(...clauses([fault.what, fault.why, fault.next]));
   }
 }
 
