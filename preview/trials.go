@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"gapshade/colormath"
 	"gapshade/preview/contrast"
@@ -16,12 +17,16 @@ func (p *Proof) measure(pic *colormath.Picture, field *light.Field) {
 	s := &p.Settings
 	var burnt []bool
 	p.TileLab, burnt = contrast.TileColours(pic, p.Map, field, s.Threads)
+	var deeper []colormath.Lab
+	var beside sync.WaitGroup // a panel is mostly made by one thread
+	beside.Go(func() { deeper = contrast.DeeperColours(pic, p.Map, field, s.Threads) })
 	p.Panel = contrast.NewPanel(p.Map, p.TileLab, burnt, s.Threads)
+	beside.Wait()
 	var bed *colormath.Lab
 	if s.Bed.Known {
 		bed = &s.Bed.Lab
 	}
-	p.doubt = contrast.NewDoubt(p.Panel, light.Doubt(bed), contrast.DeeperColours(pic, p.Map, field, s.Threads))
+	p.doubt = contrast.NewDoubt(p.Panel, light.Doubt(bed), deeper)
 }
 
 // noteBurnt says how many tiles count nowhere.

@@ -31,6 +31,7 @@ type Analysis struct {
 	crowded bool              // there were more pieces than numbers
 	gap     uint64            // coverage of the panel, added up
 	faces   faces
+	counted []tally // of panel, doubt and edges, cell by cell of the sureness
 	layers  []layer // strokes, oldest first
 }
 
@@ -151,7 +152,7 @@ func (a *Analysis) all() image.Rectangle { return image.Rect(0, 0, a.m.W, a.m.H)
 func (a *Analysis) pieces() {
 	m := a.m
 	m.Gap, m.Label = make([]uint8, m.W*m.H), make([]uint16, m.W*m.H)
-	m.Tiles, a.first, a.specks, a.crowded, a.faces = nil, nil, nil, false, faces{}
+	m.Tiles, a.first, a.specks, a.crowded, a.faces, a.counted = nil, nil, nil, false, faces{}, nil
 	m.cover(a.ev, a.all(), a.threads)
 	a.number(a.all(), []bool{false})
 	a.gap = m.gapIn(a.all())

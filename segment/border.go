@@ -54,7 +54,7 @@ func (a *Analysis) border(win image.Rectangle) {
 	})
 	f.meet = inOrder(keep, a.meetings(seen))
 	a.m.collect(f, 1/ev.scale)
-	a.sureness()
+	a.sureness(seen)
 }
 
 // inOrder puts two lists in reading order together.

@@ -108,13 +108,13 @@ func (t *tally) sure() float64 {
 
 // sureness fills the grid anew. Doubt and widths are counted over a cell and half
 // as much over each of its eight neighbours, because an edge that is in doubt puts
-// more in doubt than itself.
-func (a *Analysis) sureness() {
+// more in doubt than itself. Only a window of the view has changed.
+func (a *Analysis) sureness(win image.Rectangle) {
 	m, ev := a.m, a.ev
 	s := Sureness{CellPx: max(cellGaps*ev.lay.gap/ev.scale, float64(max(m.W, m.H))/mostCells)}
 	s.W, s.H = int(math.Ceil(float64(m.W)/s.CellPx)), int(math.Ceil(float64(m.H)/s.CellPx))
 	s.Of = make([]uint8, s.W*s.H)
-	cells := a.tallies(&s)
+	cells := a.tallies(&s, win)
 	for _, in := range m.Inside {
 		row := s.Of[int((float64(in.Y)+.5)/s.CellPx)*s.W:]
 		for i := int((float64(in.X0) + .5) / s.CellPx); i <= int((float64(in.X1)-.5)/s.CellPx); i++ {
@@ -138,8 +138,8 @@ func (a *Analysis) sureness() {
 	m.Sure = s
 }
 
-// tallies counts over the view. What a person has painted is in no doubt.
-func (a *Analysis) tallies(s *Sureness) []tally {
+// tallies counts over the view; what it can't have seen change in a window it knows.
+func (a *Analysis) tallies(s *Sureness, win image.Rectangle) []tally {
 	ev, f := a.ev, &a.faces
 	col, row := make([]int, ev.w), make([]int, ev.h)
 	for x := range col {
@@ -150,19 +150,15 @@ func (a *Analysis) tallies(s *Sureness) []tally {
 		_, fy := ev.toFull(0, float64(y))
 		row[y] = clampInt(int((fy+.5)/s.CellPx), 0, s.H-1)
 	}
-	cells := make([]tally, s.W*s.H)
-	huge := a.m.hugeTiles()
-	colormath.Rows(s.H, a.threads, func(j0, j1 int) {
-		from, _ := slices.BinarySearch(row, j0)
-		to, _ := slices.BinarySearch(row, j1)
-		for y := from; y < to; y++ {
-			for x := range ev.w {
-				if i := y*ev.w + x; ev.lay.panel[i] && !a.tookOut(i) {
-					a.count(&cells[row[y]*s.W+col[x]], x, y, huge)
-				}
+	a.recount(s, win, col, row)
+	cells := slices.Clone(a.counted)
+	if huge := a.m.hugeTiles(); slices.Max(huge) > 0 {
+		for i, l := range f.label {
+			if huge[l] > 0 && ev.lay.panel[i] && !a.tookOut(i) && !a.known(i) {
+				cells[row[i/ev.w]*s.W+col[i%ev.w]].huge += huge[l]
 			}
 		}
-	})
+	}
 	middle := a.m.GapWidthPx.P50
 	for _, c := range f.meet {
 		i := int(c.at) / 2
@@ -173,16 +169,47 @@ func (a *Analysis) tallies(s *Sureness) []tally {
 	return cells
 }
 
+// recount counts again in the cells that reach into a window of the view, col and row
+// being the cells of its pixels; the first time, in all.
+func (a *Analysis) recount(s *Sureness, win image.Rectangle, col, row []int) {
+	all := image.Rect(0, 0, a.ev.w, a.ev.h)
+	win = win.Inset(-1).Intersect(all) // a pixel is held against its neighbours
+	if a.counted == nil {
+		a.counted, win = make([]tally, s.W*s.H), all
+	}
+	if win.Empty() {
+		return
+	}
+	j0, n := row[win.Min.Y], row[win.Max.Y-1]-row[win.Min.Y]+1
+	left, _ := slices.BinarySearch(col, col[win.Min.X])
+	right, _ := slices.BinarySearch(col, col[win.Max.X-1]+1)
+	colormath.Rows(n, a.threads, func(b0, b1 int) {
+		from, _ := slices.BinarySearch(row, j0+b0)
+		to, _ := slices.BinarySearch(row, j0+b1)
+		for j := j0 + b0; j < j0+b1; j++ {
+			clear(a.counted[j*s.W+col[left] : j*s.W+col[right-1]+1])
+		}
+		for y := from; y < to; y++ {
+			for x := left; x < right; x++ {
+				if i := y*a.ev.w + x; a.ev.lay.panel[i] && !a.tookOut(i) {
+					a.count(&a.counted[row[y]*s.W+col[x]], x, y)
+				}
+			}
+		}
+	})
+}
+
+// known says whether a person has painted a view pixel: what it shows is in no doubt.
+func (a *Analysis) known(i int) bool { return a.ev.painted != nil && a.ev.painted[i] > 0 }
+
 // count adds one view pixel to its cell.
-func (a *Analysis) count(t *tally, x, y int, huge []float64) {
+func (a *Analysis) count(t *tally, x, y int) {
 	ev := a.ev
 	i := y*ev.w + x
 	p := ev.tile.v[i]
 	t.panel++
-	known := ev.painted != nil && ev.painted[i] > 0
-	if !known {
+	if !a.known(i) {
 		t.doubt += float64(4 * p * (1 - p))
-		t.huge += huge[a.faces.label[i]]
 	}
 	if x+1 < ev.w && (p > .5) != (ev.tile.v[i+1] > .5) {
 		t.edge++
