@@ -149,6 +149,6 @@ func benchFloor(b *testing.B, data []byte) {
 	img, err := png.Decode(bytes.NewReader(data))
 	require.NoError(b, err)
 	for range 6 {
-		require.NoError(b, jpeg.Encode(io.Discard, img, &jpeg.Options{Quality: pictureQuality}))
+		require.NoError(b, jpeg.Encode(io.Discard, img, &jpeg.Options{Quality: 88}))
 	}
 }

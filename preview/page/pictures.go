@@ -21,9 +21,6 @@ import (
 	"gapshade/preview/sheet"
 )
 
-// pictureQuality is of the JPEGs for the screen.
-const pictureQuality = 88
-
 // Colours of what is laid over the photo: gaps in the red that marks them, outlines
 // in a light and doubt in an orange that few tiles have (ours).
 var (
@@ -91,7 +88,7 @@ func getPicture(w http.ResponseWriter, r *http.Request, p *panel) error {
 		w.WriteHeader(http.StatusNotModified)
 		return nil
 	}
-	w.Header().Set("Content-Type", http.DetectContentType(b)) // JPEG or PNG, both ours
+	w.Header().Set("Content-Type", http.DetectContentType(b)) // PNG
 	w.Write(b)
 	return nil
 }
@@ -109,8 +106,9 @@ func (p *panel) bring(ctx context.Context) error {
 	return err
 }
 
-// mostPictures is how many drawn pictures are kept for one revision.
-const mostPictures = 64
+// mostPictures is how many bytes of drawn pictures are kept for one revision: six
+// shades in a few looks.
+const mostPictures = 96 << 20
 
 // picture draws a picture, or gives the one that was drawn for this revision.
 func (p *panel) picture(v view) (b []byte, tag string, err error) {
@@ -130,16 +128,23 @@ func (p *panel) picture(v view) (b []byte, tag string, err error) {
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.drawn == revision && len(p.pictures) < mostPictures {
+	if size := sizeOf(p.pictures) + len(b); p.drawn == revision && size <= mostPictures {
 		p.pictures[key] = b
 	}
 	return b, tag, nil
 }
 
+func sizeOf(pictures map[string][]byte) (n int) {
+	for _, b := range pictures {
+		n += len(b)
+	}
+	return n
+}
+
 // draw draws it. bench is held for reading.
 func (p *panel) draw(v view, small *photo.Photo) ([]byte, error) {
 	if v.name == "photo" && p.proof == nil && small != nil {
-		return v.jpeg(small.RGBA(), 0)
+		return v.encoded(small.RGBA(), 0)
 	}
 	if p.proof == nil {
 		r := refuse(http.StatusConflict, "there is no such picture yet", "wait until the gaps are found")
@@ -147,35 +152,38 @@ func (p *panel) draw(v view, small *photo.Photo) ([]byte, error) {
 	}
 	switch v.name {
 	case "photo":
-		return v.jpeg(p.proof.Base(), p.proof.Frame.MmPerPx)
+		return v.encoded(p.proof.Base(), p.proof.Frame.MmPerPx)
 	case "gaps":
-		return layer(sheet.LayGaps(p.proof, gapColour))
+		return encode(sheet.LayGaps(p.proof, gapColour))
 	case "outlines":
-		return layer(sheet.LayOutlines(p.proof, outlineColour))
+		return encode(sheet.LayOutlines(p.proof, outlineColour))
 	case "sure":
-		return layer(sheet.LaySure(p.proof, doubtColour))
+		return encode(sheet.LaySure(p.proof, doubtColour))
 	}
 	kind, id, _ := strings.Cut(v.name, "-")
 	i := slices.IndexFunc(p.proof.Trials, func(t preview.Trial) bool { return t.Shade.ID == id })
 	switch {
 	case i >= 0 && kind == "shade":
-		return v.jpeg(p.proof.DrawAs(i, cmp.Or(v.state, p.proof.Settings.Joint.State)), p.proof.Frame.MmPerPx)
+		return v.encoded(p.proof.DrawAs(i, cmp.Or(v.state, p.proof.Settings.Joint.State)), p.proof.Frame.MmPerPx)
 	case i >= 0 && kind == "merged":
-		return layer(sheet.LayMerged(p.proof, i))
+		return encode(sheet.LayMerged(p.proof, i))
 	}
 	return nil, refuse(http.StatusNotFound, "there is no such picture", "ask for one of the shades that are tried")
 }
 
-// layer is a picture to lay over another: PNG, because it is see-through.
-func layer(img *image.Paletted) ([]byte, error) {
+// encode writes a picture for the page: PNG without compression. It never leaves this
+// computer, so its size hardly matters, and it is there in a fraction of the time; a
+// JPEG would also tint narrow joints by the tiles' colour (its colour has half the
+// resolution) and make tiles flicker from shade to shade, which no grout does.
+func encode(img image.Image) ([]byte, error) {
 	var b bytes.Buffer
-	err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img)
+	err := (&png.Encoder{CompressionLevel: png.NoCompression}).Encode(&b, img)
 	return b.Bytes(), err
 }
 
-// jpeg reduces a picture, looks at it from afar and through other eyes, and encodes
+// encoded reduces a picture, looks at it from afar and through other eyes, and encodes
 // it. It may be a shared one and is not painted on.
-func (v *view) jpeg(img *image.RGBA, mmPerPx float64) ([]byte, error) {
+func (v *view) encoded(img *image.RGBA, mmPerPx float64) ([]byte, error) {
 	if v.distance > 0 && mmPerPx == 0 {
 		return nil, misread("--distance needs to know how large the panel is", "add its size")
 	}
@@ -190,9 +198,7 @@ func (v *view) jpeg(img *image.RGBA, mmPerPx float64) ([]byte, error) {
 		through(pic, v.vision)
 		img = photo.Encode(pic, 0)
 	}
-	var b bytes.Buffer
-	err := sheet.JPEG(&b, img, pictureQuality)
-	return b.Bytes(), err
+	return encode(img)
 }
 
 // linear gives a picture in linear light.

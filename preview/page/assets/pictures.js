@@ -4,8 +4,9 @@
 import { send } from './api.js';
 import * as panel from './panel.js';
 
-const most = 72; // blobs kept, ours: six shades in a dozen looks
-const cache = new Map();
+const most = 256e6; // bytes kept, ours: six shades in a few looks, at the width of a screen
+const cache = new Map(); // id → { coming, size }, longest unused first
+let held = 0;            // bytes in it
 
 // widths asked for, px: few steps, so that a small zoom reuses what is there.
 const steps = [480, 960, 1600, 2400, 4000];
@@ -17,23 +18,30 @@ export function blob(name, { key = '', ...query } = {}) {
   const s = panel.state();
   const full = new URLSearchParams({ ...query, rev: s.revision });
   const id = [s.id, panel.look(name), name, key, new URLSearchParams(query)].join('|');
-  const held = cache.get(id);
-  if (held) {
+  let one = cache.get(id);
+  if (one) {
     cache.delete(id);
-    cache.set(id, held);
-    return held;
+  } else {
+    one = { size: 0, coming: send('GET', panel.address(`/pictures/${encodeURIComponent(name)}?${full}`)).then(r => r.blob()) };
+    one.coming.then(b => weigh(id, one, b.size), () => { if (cache.get(id) === one) cache.delete(id); });
   }
-  const coming = send('GET', panel.address(`/pictures/${encodeURIComponent(name)}?${full}`)).then(r => r.blob());
-  coming.catch(() => cache.delete(id));
-  cache.set(id, coming);
-  for (const old of cache.keys()) {
-    if (cache.size <= most) break;
-    cache.delete(old);
-  }
-  return coming;
+  cache.set(id, one);
+  return one.coming;
 }
 
-export const forget = () => cache.clear();
+// weigh notes the size of what has come, and lets go of what was not used for longest.
+function weigh(id, one, size) {
+  if (cache.get(id) !== one) return;
+  one.size = size;
+  held += size;
+  for (const [old, { size }] of cache) {
+    if (held <= most || old === id) break;
+    cache.delete(old);
+    held -= size;
+  }
+}
+
+export const forget = () => { cache.clear(); held = 0; };
 
 // show puts a picture into an img and frees the one that was there. The last
 // call for an img wins, whichever answer comes first. It gives false when it
