@@ -64,6 +64,50 @@ func TestBenchIsMake(t *testing.T) {
 	}
 }
 
+// At once after a stroke the light is the one that was read before, and the drawing,
+// renewed where the stroke lies, is what a new one would be under that light. When all
+// was read anew the earlier drawing still stands for whoever uses it.
+func TestBenchIsNearAtOnce(t *testing.T) {
+	b, err := Prepare(context.Background(), drawnPhoto(t), sizedSettings(t))
+	require.NoError(t, err)
+	first, err := b.Proof(context.Background())
+	require.NoError(t, err)
+	read := b.read
+	bare := first.Draw(0).Pix
+	for i, k := range benchStrokes() {
+		require.NoError(t, b.Stroke(k))
+		assert.False(t, b.Fresh())
+		p, whole := b.Near()
+		assert.False(t, whole)
+		assert.Same(t, read, b.read)
+		anew := p.filler(b.view, read)
+		assert.Equal(t, anew.Draw(p.Trials[0].Shade, "").Pix, p.Draw(0).Pix, "stroke %d", i)
+	}
+	p, _ := b.Near()
+	rough := p.Draw(0).Pix
+	assert.NotEqual(t, bare, rough)
+	_, err = b.Proof(context.Background())
+	require.NoError(t, err)
+	assert.True(t, b.Fresh())
+	assert.NotSame(t, read, b.read)
+	assert.Equal(t, rough, p.Draw(0).Pix)
+}
+
+// A look that is given up leaves a bench as it was, to be looked at again.
+func TestBenchGivenUp(t *testing.T) {
+	s := sizedSettings(t)
+	b, err := Prepare(context.Background(), drawnPhoto(t), s)
+	require.NoError(t, err)
+	require.NoError(t, b.Stroke(benchStrokes()[0]))
+	b.Near()
+	require.NoError(t, b.Stroke(benchStrokes()[1]))
+	gone, stop := context.WithCancel(context.Background())
+	stop()
+	_, err = b.Proof(gone)
+	require.ErrorIs(t, err, context.Canceled)
+	same(t, b, s)
+}
+
 // Shades, aim and distances change without a new search, and strokes still count.
 func TestBenchTries(t *testing.T) {
 	s := sizedSettings(t)
