@@ -11,6 +11,7 @@ const noGaps = 6;
 
 function keyOf(fault) {
   if (fault.code === noGaps) return 'fault.gaps';
+  if (fault.field === 'grey') return 'fault.card'; // where it lies is seen on the picture
   if (fault.status === 403) return ours[403];
   return fault.what ? '' : ours[fault.status] ?? 'fault.other';
 }

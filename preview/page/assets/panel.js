@@ -23,9 +23,10 @@ export const onFault = fn => faults.add(fn);
 
 const path = rest => `/api/panels/${encodeURIComponent(now.id)}${rest}`;
 
-// What a picture depends on, strokes apart. Aim, title and job change none.
-const pixels = s => JSON.stringify([s.settings.corners, s.settings.size, s.settings.bed, s.settings.second_bed, s.settings.gap,
-  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.strokes, s.report === null,
+// What a picture depends on. Aim, title, distances and most of the job change none;
+// how thick the tiles are and of what decides how deep the joint's walls are.
+const drawn = ['corners', 'size', 'bed', 'second_bed', 'gap', 'grey', 'shoulder', 'state', 'recess', 'flush', 'plain', 'clear', 'grain_seed'];
+const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.job.thickness, s.settings.job.material, s.second, s.strokes, s.report === null,
   s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
 function take(next) {

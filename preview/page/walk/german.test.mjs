@@ -69,7 +69,7 @@ test('figures in German', async () => {
   await page.focus('#corners-find');
   await hand.until('the size is kept', s => s.settings.size === '38.3x30.3cm');
   assert.match(await page.textContent('#slip [data-step=edges] .known'), /38,3 × 30,3 cm/);
-  await page.click('[data-step=edges] summary');
+  await page.click('.step[data-step=edges] summary');
   const across = page.locator('#corner-fields input').nth(2);
   const said = await across.inputValue();
   assert.match(said, /^\d+(,\d)?$/, 'no dot in a thousand, for it would be read as a decimal');

@@ -28,7 +28,7 @@ const select = (page, id, value) => page.selectOption(`#${id}`, value);
 // A state is [name, how to get there]. hand has a panel on the bench that is ranked.
 export const states = [
   ['edges', hand => hand.step('edges')],
-  ['edges-numbers', async ({ page }) => { for (const s of await page.locator('[data-step=edges] summary').all()) await s.click(); }],
+  ['edges-numbers', async ({ page }) => { for (const s of await page.locator('.step[data-step=edges] summary').all()) await s.click(); }],
   ['corner-refused', async ({ page }) => {
     // Into the middle, so that the outline has a corner that points inwards.
     const fields = await page.locator('#corner-fields input').all();
