@@ -196,7 +196,7 @@ export function start(take) {
   at('corners-two').addEventListener('click', () => { if (opposite) { span(false); taken(null); word(''); } else span(true); });
   at('corners-find').addEventListener('click', () => { held = -1; panel.set({ corners: null }); word(say('edges.finding')); });
   panel.watch((s, before) => {
-    if (before?.task && !s.task && s.settings.corners) word(''); // found again
+    if (!s.task && at('edges-word').textContent === say('edges.sent')) word(''); // the gaps are found again
     if (!s.corners || JSON.stringify(s.corners) === JSON.stringify(before?.corners)) return;
     if (!opposite) quad = s.corners.map(c => [...c]);
     if (before && s.settings.corners === null) word(say('edges.found'));
