@@ -25,7 +25,7 @@ export function withUnit(text, unit) {
 // between two digits is a decimal comma, as everywhere on the page; all others part.
 export function distances(text) {
   const parts = text.split(/;|,(?!\d)|(?<=[a-z"]\s*),/i).flatMap(p => (p.match(/,/g) ?? []).length > 1 || /\..*,/.test(p) ? p.split(',') : [p]);
-  return parts.map(p => withUnit(p, feet() ? 'ft' : 'm').replace(/\s+(?=[a-z"])/gi, '')).filter(Boolean).join(',');
+  return parts.map(p => withUnit(p, feet() ? 'ft' : 'm').replace(/(\d)\s+(?=[a-z"])/gi, '$1')).filter(Boolean).join(',');
 }
 
 // listed writes them back: "0.6 m, 2 m", with semicolons where a comma is decimal.

@@ -71,9 +71,8 @@ function title() {
 const takeStep = { ...compare.step, enter() { compare.step.enter(); if (panel.report()) paper.lay().catch(panel.complain); } };
 
 function wire() {
-  stage.start(panel.complain);
   const dressers = [
-    ask.start, progress.start, edges.start, size.start, gaps.start, () => compare.start(steps.draw), joint.start,
+    () => stage.start(panel.complain), ask.start, progress.start, edges.start, size.start, gaps.start, () => compare.start(steps.draw), joint.start,
     () => shade.start(compare.only),
     () => ranking.start(id => { steps.go('shades', true); compare.only(id); }),
     fields.start, job.start, clock.start, () => take.start(home), () => start.start(bench), keys.start,

@@ -30,11 +30,18 @@ const texts = page => page.evaluate(() => {
   return found;
 });
 
+// per cent stands behind a narrow space in German, behind a full one in English.
+const apart = { de: '\u202f', en: '\u00a0' };
+const loose = (language, all) => all.filter(t => new RegExp(`[^${apart[language]}]%`).test(t));
+
 test('German throughout', async () => {
   const hand = await sit(chrome, gapshade.address, { size: 'phone', still: true, home: true });
   const { page } = hand;
   assert.equal(await page.getAttribute('html', 'lang'), 'en');
   await sample(hand);
+  const before = await texts(page);
+  assert.ok(before.some(t => t.includes('%')));
+  assert.deepEqual(loose('en', before), []);
   await page.selectOption('#language', 'de');
   await page.waitForSelector('html[lang=de]');
   await hand.settle();
@@ -43,6 +50,7 @@ test('German throughout', async () => {
   await visit(hand, async name => {
     for (const t of await texts(page)) {
       if (/^[a-z]+(\.[a-z_-]+)+$/.test(t) && !t.endsWith('.jpg')) wrong.add(`${name}: a bare key: ${t}`);
+      if (loose('de', [t]).length) wrong.add(`${name}: per cent: ${t}`);
       if (english.has(t)) wrong.add(`${name}: English: ${t}`);
       seen++;
     }

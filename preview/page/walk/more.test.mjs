@@ -207,6 +207,9 @@ test('own distances, and what is none', async () => {
   const list = () => page.locator('#look-distance option').allTextContents();
   const say = async text => { await page.fill('#set-distances', text); await page.locator('#set-distances').blur(); };
   assert.deepEqual(await list(), ['near, as in the photo', 'from 0.5 m', 'from 2 m', 'from 5 m']);
+  const read = await page.evaluate(async texts => { const { distances } = await import('/assets/lengths.js'); return texts.map(distances); },
+    ['0.6m, 2m', '0,6m,2m', '0,6 m; 2 m', '0.5,2,5', '1,2', '60cm', '', 'over there']);
+  assert.deepEqual(read, ['0.6m,2m', '0.6m,2m', '0.6m,2m', '0.5m,2m,5m', '1.2m', '60cm', '', 'over there']);
   await say('0,6m; 1.5, 3');
   await hand.until('they are kept', s => s.settings.distances === '0.6m,1.5m,3m');
   await page.waitForFunction(() => document.querySelectorAll('#look-distance option').length === 4);
