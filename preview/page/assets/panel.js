@@ -9,6 +9,7 @@ let looks = 0;          // grows when pictures would look different
 let poll = null;        // AbortController of the long poll
 let waiting = null;     // settings said, not sent yet
 let sending = null;     // promise of the PATCH on its way
+let held = null;        // a State that came meanwhile, and doesn't know of it
 const watchers = new Set();
 const faults = new Set();
 
@@ -40,10 +41,14 @@ function take(next) {
 async function follow(id) {
   poll?.abort();
   const mine = poll = new AbortController();
-  while (!mine.signal.aborted) {
+  for (let after = 0; !mine.signal.aborted;) {
     try {
-      const next = await call('GET', `/api/panels/${encodeURIComponent(id)}?after=${now.revision}&wait=20`, { signal: mine.signal });
-      if (!mine.signal.aborted) take(next);
+      const next = await call('GET', `/api/panels/${encodeURIComponent(id)}?after=${Math.max(after, now.revision)}&wait=20`, { signal: mine.signal });
+      if (mine.signal.aborted) return;
+      after = next.revision;
+      // It would set a box back that a hand has just ticked.
+      if (sending) held = next;
+      else take(next);
     } catch (fault) {
       if (mine.signal.aborted) return;
       tell(fault);
@@ -73,7 +78,7 @@ export function leave() {
   poll?.abort();
   poll = null;
   now = null;
-  waiting = null;
+  waiting = held = null;
 }
 
 export const add = async (file, signal) => lay(await call('POST', '/api/panels', { form: withPhoto(file), signal }));
@@ -86,7 +91,12 @@ export const remove = id => call('DELETE', `/api/panels/${encodeURIComponent(id)
 export function set(partial) {
   waiting = { ...waiting, ...partial };
   if (partial.job) waiting.job = { ...now.settings.job, ...waiting.job };
-  sending ??= flush().finally(() => { sending = null; });
+  sending ??= flush().finally(() => {
+    sending = null;
+    const next = held;
+    held = null;
+    if (next && next.id === now?.id && next.revision > now.revision) take(next);
+  });
   return sending;
 }
 
