@@ -1,14 +1,19 @@
 package page
 
 import (
+	"encoding/json"
 	"fmt"
 	"net"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gapshade/preview"
 )
 
 // busy keeps all hands of a queue until free is called.
@@ -156,4 +161,47 @@ func TestAddressOfAPanel(t *testing.T) {
 	assert.Equal(t, a.base+"/#"+a.s.secret+"/"+id, a.s.Address(id))
 	assert.True(t, isID(id))
 	assert.Equal(t, "layout.png", a.state(200, "GET", "/api/panels/"+id, "").Photo.Name)
+}
+
+// A stroke that the bench refuses is not kept, and the bench goes on as it was: with
+// the same numbers, the same strokes to undo and the same file on the disk.
+func TestRefusedStrokeIsTakenBack(t *testing.T) {
+	a, folder, s := settledPage(t)
+	at := "/api/panels/" + s.ID
+	p := a.s.panels[s.ID]
+	a.state(200, "POST", at+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	a.state(200, "POST", at+"/strokes", fmt.Sprintf(strokeAt, "tile", 84, 84))
+	before := a.state(200, "POST", at+"/undo", "")
+	strokes, file := p.found.Strokes(), keptStrokes(t, folder, s.ID)
+	err := p.change(func(k *kept) error {
+		// Other strokes in place of the one that lies there, and one that nothing can
+		// paint: the page's own check lets none through that large.
+		k.Strokes = []stroke{{"tile", 3, []point{{112, 40}, {112, 70}}}, {"gap", 5e6, []point{{56, 40}}}}
+		k.Undone = nil
+		return nil
+	})
+	var f *preview.Fault
+	require.ErrorAs(t, err, &f)
+	assert.Equal(t, preview.CodeUsage, f.Code)
+	assert.NotEmpty(t, f.Next)
+	after := a.state(200, "GET", at, "")
+	assert.Equal(t, before.Strokes, after.Strokes)
+	assert.Equal(t, before.Report, after.Report)
+	assert.False(t, after.Stale)
+	assert.Nil(t, after.Fault)
+	assert.Nil(t, after.Task)
+	assert.Equal(t, strokes, p.found.Strokes())
+	assert.Equal(t, file, keptStrokes(t, folder, s.ID))
+	redone := a.state(200, "POST", at+"/redo", "")
+	assert.Equal(t, 2, redone.Strokes.Count, "and work goes on")
+}
+
+// keptStrokes are those in the file of a panel, as they are written there.
+func keptStrokes(t *testing.T, folder, id string) string {
+	t.Helper()
+	var k struct{ Strokes, Undone json.RawMessage }
+	b, err := os.ReadFile(filepath.Join(folder, panelsName, id, keptName))
+	require.NoError(t, err)
+	require.NoError(t, json.Unmarshal(b, &k))
+	return string(k.Strokes) + string(k.Undone)
 }

@@ -69,6 +69,16 @@ func (p *panel) change(what func(k *kept) error) error {
 	}
 	p.bench.Lock()
 	defer p.bench.Unlock()
+	err := p.follow()
+	if err != nil {
+		p.takeBack(was)
+	}
+	return err
+}
+
+// follow brings the bench to what is kept and tells what it says then. edit and bench
+// are held.
+func (p *panel) follow() error {
 	told, fault, err := p.catchUp()
 	if err != nil {
 		return err
@@ -81,6 +91,18 @@ func (p *panel) change(what func(k *kept) error) error {
 	p.rough = !p.found.Fresh()
 	p.see(told, fault, true)
 	return nil
+}
+
+// takeBack undoes a change that the bench has refused: nothing of it is kept, and the
+// bench is as before. Where even that fails, the gaps are found anew from what is
+// kept. edit and bench are held.
+func (p *panel) takeBack(was kept) {
+	was.Zip = false // it is gone already
+	if p.keep(was, true) == nil && p.follow() == nil {
+		return
+	}
+	p.found, p.proof, p.run = nil, nil, nil
+	p.again(true)
 }
 
 // again begins a search, unless one is under way and will catch up with the change

@@ -7,6 +7,8 @@ import * as panel from './panel.js';
 import * as stage from './stage.js';
 import * as palette from './palette.js';
 import { Divider } from './divider.js';
+import { distances as distancesOf, feet, from, listed } from './lengths.js';
+import * as fields from './fields.js';
 
 const most = 6;
 const blinkMs = 1200; // under one change a second: far from the three that can harm (WCAG 2.3.1)
@@ -53,7 +55,7 @@ function item(id) {
   if (id === 'bare' || bare) return { id: 'bare', name: 'photo', query: q, caption: say('compare.bare'), alt: say('compare.bare.alt') };
   const s = palette.find(id);
   const { state } = panel.state().settings;
-  const seen = [say(`look.${state}`), look.distance && say('look.from', { m: number(Number(look.distance), 1) }), look.vision !== 'normal' && say(`vision.${look.vision}`)].filter(Boolean).join(', ');
+  const seen = [say(`look.${state}`), look.distance && from(Number(look.distance)), look.vision !== 'normal' && say(`vision.${look.vision}`)].filter(Boolean).join(', ');
   return { id, name: `shade-${id}`, query: { ...q, key: s?.lab.join() },
     caption: say('compare.caption', { name: palette.name(id), rank: s?.rank ?? '–', l: number(s?.lab[0] ?? 0), seen }) + (look.merged && s ? ' · ' + say('compare.lost', { share: percent(s.merging_share) }) : ''),
     alt: say('compare.alt', { name: palette.name(id), seen }) };
@@ -180,9 +182,12 @@ function dress() {
 function distances() {
   const s = panel.state();
   const known = (panel.report()?.shades?.[0]?.at ?? []).map(a => a.distance_m);
-  fill(at('look-distance'), [['', say('look.here')], ...known.map(m => [String(m), say('look.from', { m: number(m, 1) })])], look.distance);
+  fill(at('look-distance'), [['', say('look.here')], ...known.map(m => [String(m), from(m)])], look.distance);
   at('look-distance').disabled = !known.length;
-  at('look-distance-help').hidden = !s || known.length > 0;
+  at('set-distances').disabled = !s?.settings.size;
+  at('look-distance-help').hidden = !s || Boolean(s.settings.size);
+  at('set-distances-help').hidden = !s?.settings.size;
+  at('set-distances-help').textContent = say('look.distances.help', { example: listed(feet() ? '2ft,6ft' : '0.6m,2m'), usual: listed('0.5m,2m,5m') });
   if (known.length && !known.map(String).includes(look.distance)) look.distance = at('look-distance').value = '';
 }
 
@@ -210,6 +215,7 @@ export function start(told) {
     lay();
   });
   at('blink-swap').addEventListener('click', () => swap(true));
+  fields.bind('distances', { read: distancesOf, write: listed });
   at('look-state').addEventListener('change', e => panel.set({ state: e.target.value }));
   for (const key of ['distance', 'vision']) at(`look-${key}`).addEventListener('change', e => { look[key] = e.target.value; lay(); });
   at('look-merged').addEventListener('change', e => { look.merged = e.target.checked; lay(); });

@@ -1,17 +1,18 @@
-// The four corners of the panel: dragged, tapped into place, moved by keys or
-// typed. All ways end in the same place: place(), then the server.
+// The four corners of the panel: dragged, tapped into place one by one or as two
+// opposite ones, moved by keys or typed. All ways end in send().
 
 import { at, make, put } from './element.js';
 import { say, number, read, local } from './words.js';
 import { Loupe } from './loupe.js';
+import { grip } from './grip.js';
 import * as panel from './panel.js';
-import * as stage from './stage.js';
 
 const names = ['tl', 'tr', 'br', 'bl'];
 let quad = null;    // [[x, y] × 4], photo px, as shown
 let held = -1;      // the corner in hand: next tap puts it down
 let pane, loupe, lines, handles = [];
 let later;
+let taken = () => {};
 
 const word = text => { at('edges-word').textContent = text; };
 const round = v => Math.round(v * 10) / 10;
@@ -44,10 +45,20 @@ function fields() {
   quad?.forEach((p, i) => p.forEach((v, j) => put(inputs[i * 2 + j], local(String(Math.round(v * 10) / 10)))));
 }
 
-// place moves one corner; it stays inside the photo. sure sends it on.
-function place(i, p, sure) {
+// clamp keeps a place inside the photo.
+const clamp = (v, size) => round(Math.min(size - 1, Math.max(0, v)));
+
+// send tells the server where the corners lie, once the hand has rested. They say where
+// the grout ends, so nothing else may say it.
+function send(rest) {
+  clearTimeout(later);
+  later = setTimeout(() => { panel.set({ corners: quad, shoulder: '' }); word(say('edges.sent')); }, rest);
+}
+
+// place moves one corner; it is sent on unless a hand still drags it.
+function place(i, p, how) {
   const { width, height } = panel.state().photo;
-  quad[i] = [round(Math.min(width - 1, Math.max(0, p[0]))), round(Math.min(height - 1, Math.max(0, p[1])))];
+  quad[i] = [clamp(p[0], width), clamp(p[1], height)];
   draw();
   clearTimeout(later);
   if (crossed(quad)) {
@@ -56,59 +67,72 @@ function place(i, p, sure) {
   }
   word('');
   // Keys come in runs; the search for gaps starts when the hand rests.
-  if (sure) later = setTimeout(() => { panel.set({ corners: quad }); word(say('edges.sent')); }, sure === 'key' ? 900 : 250);
+  if (how !== 'drag') send(how === 'key' ? 900 : 250);
 }
 
-function grip(i) {
-  let from = null;
-  const h = make('button', { type: 'button', class: 'corner', on: {
-    pointerdown: e => {
-      e.stopPropagation();
-      h.setPointerCapture(e.pointerId);
-      from = { x: e.clientX, y: e.clientY, moved: false };
-    },
-    pointermove: e => {
-      if (!from) return;
-      if (!from.moved && Math.hypot(e.clientX - from.x, e.clientY - from.y) < 4) return;
-      if (!from.moved) { from.moved = true; from.at = pane.at(from.x, from.y); from.was = [...quad[i]]; }
-      // The corner keeps its distance to the finger, so it doesn't jump when gripped off-centre.
-      const p = pane.at(e.clientX, e.clientY);
-      place(i, [from.was[0] + p[0] - from.at[0], from.was[1] + p[1] - from.at[1]], false);
-      loupe.show(quad[i]);
-    },
-    pointerup: () => {
-      if (from?.moved) { place(i, quad[i], true); loupe.hide(); h.dataset.dragged = '1'; }
-      from = null;
-    },
-    pointercancel: () => { from = null; loupe.hide(); },
-    click: () => {
-      if (h.dataset.dragged) { delete h.dataset.dragged; return; }
+// handle is the grip of one corner.
+function handle(i) {
+  return grip('corner', {
+    pane: () => pane, loupe: () => loupe, where: () => quad[i],
+    move: (p, how) => place(i, p, how),
+    press: () => {
+      if (opposite) span(false);
       held = held === i ? -1 : i;
+      if (held >= 0) taken(tool);
       word(held < 0 ? '' : say('edges.tap', { corner: say(`corner.${names[i]}`) }));
       draw();
     },
-    keydown: e => {
-      const step = e.shiftKey ? 10 : 1;
-      const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, -step], ArrowDown: [0, step] }[e.key];
-      if (e.key === 'Escape') { held = -1; draw(); }
-      if (!by) return;
-      e.preventDefault();
-      place(i, [quad[i][0] + by[0], quad[i][1] + by[1]], 'key');
-      loupe.show(quad[i]);
-    },
-    focus: () => loupe.show(quad[i]),
-    blur: () => loupe.hide(),
-  } });
-  return h;
+    key: e => { if (e.key === 'Escape') { held = -1; draw(); } return false; },
+  });
 }
 
-// tool is what the stage hands the picture to in this step.
+// The outline by two opposite corners: a tap on each, or one line from one to the
+// other. opposite is null, or holds the first of them once it was tapped.
+let opposite = null;
+const least = 32; // px, as the server wants
+
+function rectangle([x, y], [u, v]) {
+  const { width, height } = panel.state().photo;
+  const [l, r] = [x, u].map(c => clamp(c, width)).sort((a, b) => a - b);
+  const [t, b] = [y, v].map(c => clamp(c, height)).sort((a, b) => a - b);
+  return [[l, t], [r, t], [r, b], [l, b]];
+}
+
+function span(on) {
+  opposite = on ? {} : null;
+  at('corners-two').setAttribute('aria-pressed', String(on));
+  if (on) { held = -1; taken(tool); word(say('edges.two.first')); }
+  else if (pane) { reset(); draw(); }
+}
+
+// stretch shows the outline as it would be, and takes it when it is wide enough.
+function stretch(p, done) {
+  const next = rectangle(opposite.from, p);
+  if (next[2][0] - next[0][0] < least || next[2][1] - next[0][1] < least) return;
+  quad = next;
+  if (done) {
+    opposite = null;
+    at('corners-two').setAttribute('aria-pressed', 'false');
+    taken(null);
+    send(0);
+  }
+  draw();
+}
+
+const whole = ({ width: w, height: h }) => [[0, 0], [w - 1, 0], [w - 1, h - 1], [0, h - 1]];
+
+// reset takes the corners as they are known.
+function reset() {
+  quad = (panel.state().corners ?? []).map(c => [...c]);
+  if (quad.length !== 4) quad = whole(panel.state().photo);
+}
+
+// tool is what the first step puts on the picture.
 export const tool = {
+  get grabs() { return opposite !== null; },
   on(p) {
-    if (!p) return;
     pane = p;
-    quad = (panel.state().corners ?? []).map(c => [...c]);
-    if (quad.length !== 4) quad = corner(panel.state().photo);
+    reset();
     loupe = new Loupe(pane);
     lines = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
     lines.setAttribute('class', 'quad');
@@ -118,34 +142,46 @@ export const tool = {
       line.setAttribute('class', cls);
       lines.append(line);
     }
-    handles = names.map((_, i) => grip(i));
+    handles = names.map((_, i) => handle(i));
     pane.field.append(lines, ...handles);
-    pane.placed = draw;
     draw();
   },
   off() {
     loupe?.off();
     lines?.remove();
     for (const h of handles) h.remove();
-    if (pane) pane.placed = null;
     handles = [];
-    held = -1;
     pane = null;
+    this.letGo();
   },
+  draw,
+  // letGo is told that something else is in hand.
+  letGo() {
+    held = -1;
+    if (opposite) { span(false); word(''); }
+    draw();
+  },
+  down(p) { opposite.from ??= p; },
+  move(p) { stretch(p, false); },
+  hover(p) { if (opposite?.from) stretch(p, false); },
+  up(p) {
+    stretch(p, true);
+    if (opposite) word(say('edges.two.second'));
+  },
+  cancel() { opposite = {}; reset(); draw(); },
   // A tap beside the handles puts the corner in hand there; else the view has it.
-  down: () => false,
   tap(p) {
     if (held < 0) return;
-    place(held, p, true);
+    place(held, p, 'drop');
     handles[held].focus();
     held = -1;
     draw();
   },
 };
 
-const corner = ({ width: w, height: h }) => [[0, 0], [w - 1, 0], [w - 1, h - 1], [0, h - 1]];
-
-export function start() {
+// start wires the tray; take is told who has something in hand.
+export function start(take) {
+  taken = take;
   at('corner-fields').replaceChildren(...names.map((name, i) => make('tr', {},
     make('th', { scope: 'row', dataset: { word: `corner.${name}` }, text: say(`corner.${name}`) }),
     ...['x', 'y'].map((axis, j) => make('td', {}, make('input', { inputmode: 'decimal', autocomplete: 'off', dataset: { wordLabel: `corner.${name}.${axis}` },
@@ -155,12 +191,14 @@ export function start() {
         if (Number.isNaN(v)) { word(say('wrong.number')); return; }
         const p = [...(quad?.[i] ?? [0, 0])];
         p[j] = v;
-        place(i, p, true);
+        place(i, p, 'drop');
       } } }))))));
+  at('corners-two').addEventListener('click', () => { if (opposite) { span(false); taken(null); word(''); } else span(true); });
   at('corners-find').addEventListener('click', () => { held = -1; panel.set({ corners: null }); word(say('edges.finding')); });
   panel.watch((s, before) => {
+    if (!s.task && at('edges-word').textContent === say('edges.sent')) word(''); // the gaps are found again
     if (!s.corners || JSON.stringify(s.corners) === JSON.stringify(before?.corners)) return;
-    quad = s.corners.map(c => [...c]);
+    if (!opposite) quad = s.corners.map(c => [...c]);
     if (before && s.settings.corners === null) word(say('edges.found'));
     pane ? draw() : fields();
   });

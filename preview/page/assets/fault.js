@@ -11,6 +11,7 @@ const noGaps = 'no reliable gaps found';
 
 function keyOf(fault) {
   if (fault.what === noGaps) return 'fault.gaps';
+  if (fault.field === 'grey') return 'fault.card'; // where it lies is seen on the picture
   if (fault.status === 403) return ours[403];
   return fault.what ? '' : ours[fault.status] ?? 'fault.other';
 }

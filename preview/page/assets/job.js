@@ -17,7 +17,7 @@ let last = '';  // the field changed last, which a refusal without a field is ab
 
 // length takes a figure with a comma and adds the unit that was left out.
 function clean(name, text) {
-  const t = text.trim().replace(/(\d),(\d)/g, '$1.$2');
+  const t = text.trim().replace(/(\d),(\d)/g, '$1.$2').replace(/\s+%/, '%');
   if (!/^[\d.]+$/.test(t)) return t;
   const us = panel.state().settings.job.units === 'us';
   return t + ({ allowance: '%', temperature: us ? 'F' : 'C', pot_life: 'min' }[name] ?? (us ? 'in' : 'mm'));

@@ -8,7 +8,7 @@ import * as compare from './compare.js';
 import * as panel from './panel.js';
 
 const kept = 'gapshade-keys';
-const rows = ['bare', 'step', 'zoom', 'pan', 'corner', 'brush', 'space', 'undo', 'divider'];
+const rows = ['bare', 'step', 'zoom', 'pan', 'corner', 'card', 'brush', 'space', 'undo', 'divider'];
 
 function press(e) {
   if (!panel.state() || document.querySelector('dialog[open]')) return;

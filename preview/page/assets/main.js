@@ -11,10 +11,12 @@ import * as steps from './steps.js';
 import * as start from './start.js';
 import * as fault from './fault.js';
 import * as progress from './progress.js';
-import * as corners from './corners.js';
+import * as edges from './edges.js';
+import * as fields from './fields.js';
 import * as size from './size.js';
 import * as gaps from './gaps.js';
 import * as compare from './compare.js';
+import * as joint from './joint.js';
 import * as palette from './palette.js';
 import * as shade from './shade.js';
 import * as ranking from './ranking.js';
@@ -66,25 +68,16 @@ function title() {
   document.title = name ? say('page.title.of', { name }) : say('page.title');
 }
 
-// The photo with corners belongs to the first step; ranking and after show what
-// was chosen.
-const edges = {
-  enter() {
-    stage.lay([{ name: 'photo', caption: '', alt: say('edges.alt') }]);
-    stage.hand(corners.tool);
-  },
-  leave() { stage.hand(null); },
-};
+// Ranking and after show what was chosen.
 const takeStep = { ...compare.step, enter() { compare.step.enter(); if (panel.report()) paper.lay().catch(panel.complain); } };
 
 function wire() {
-  stage.start(panel.complain);
   const dressers = [
-    ask.start, progress.start, corners.start, size.start, gaps.start, () => compare.start(steps.draw),
+    () => stage.start(panel.complain), ask.start, progress.start, edges.start, size.start, gaps.start, () => compare.start(steps.draw), joint.start,
     () => shade.start(compare.only),
     () => ranking.start(id => { steps.go('shades', true); compare.only(id); }),
-    job.start, clock.start, () => take.start(home), () => start.start(bench), keys.start,
-    () => steps.start({ edges, gaps: gaps.step, shades: compare.step, ranking: compare.step, job: compare.step, take: takeStep }),
+    fields.start, job.start, clock.start, () => take.start(home), () => start.start(bench), keys.start,
+    () => steps.start({ edges: edges.step, gaps: gaps.step, shades: compare.step, ranking: compare.step, job: compare.step, take: takeStep }),
   ].map(begin => begin()).filter(Boolean);
   at('home').addEventListener('click', home);
   const language = at('language');
@@ -104,7 +97,7 @@ function listen() {
     if (lost && !at('lost').firstChild) at('lost').replaceChildren(make('p', {}, make('b', { text: say('lost.what') }), ' ', say('lost.next')));
     if (!lost) at('lost').replaceChildren();
   });
-  panel.onFault(f => { if (!(steps.current() === 'job' && job.fault(f))) fault.show(f); });
+  panel.onFault(f => { if (!fields.fault(f) && !(steps.current() === 'job' && job.fault(f))) fault.show(f); });
   panel.watch((s, before) => {
     title();
     if (s.fault && JSON.stringify(s.fault) !== JSON.stringify(before?.fault)) fault.show(s.fault);

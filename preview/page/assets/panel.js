@@ -9,6 +9,7 @@ const looks = { photo: 0, strokes: 0, light: 0 }; // each grows when pictures of
 let poll = null;        // AbortController of the long poll
 let waiting = null;     // settings said, not sent yet
 let sending = null;     // promise of the PATCH on its way
+let held = null;        // a State that came meanwhile, and doesn't know of it
 const watchers = new Set();
 const faults = new Set();
 
@@ -29,9 +30,10 @@ export const onFault = fn => faults.add(fn);
 
 const path = rest => `/api/panels/${encodeURIComponent(now.id)}${rest}`;
 
-// What a picture depends on, strokes apart. Aim, title and job change none.
-const pixels = s => JSON.stringify([s.settings.corners, s.settings.size, s.settings.bed, s.settings.second_bed, s.settings.gap,
-  s.settings.grey, s.settings.shoulder, s.settings.state, s.second, s.report === null,
+// What a picture depends on, strokes apart. Aim, title, distances and most of the job change none;
+// how thick the tiles are and of what decides how deep the joint's walls are.
+const drawn = ['corners', 'size', 'bed', 'second_bed', 'gap', 'grey', 'shoulder', 'state', 'recess', 'flush', 'plain', 'clear', 'grain_seed'];
+const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.job.thickness, s.settings.job.material, s.second, s.report === null,
   s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
 function take(next) {
@@ -47,10 +49,14 @@ function take(next) {
 async function follow(id) {
   poll?.abort();
   const mine = poll = new AbortController();
-  while (!mine.signal.aborted) {
+  for (let after = 0; !mine.signal.aborted;) {
     try {
-      const next = await call('GET', `/api/panels/${encodeURIComponent(id)}?after=${now.revision}&wait=20`, { signal: mine.signal });
-      if (!mine.signal.aborted) take(next);
+      const next = await call('GET', `/api/panels/${encodeURIComponent(id)}?after=${Math.max(after, now.revision)}&wait=20`, { signal: mine.signal });
+      if (mine.signal.aborted) return;
+      after = next.revision;
+      // It would set a box back that a hand has just ticked.
+      if (sending) held = next;
+      else take(next);
     } catch (fault) {
       if (mine.signal.aborted) return;
       tell(fault);
@@ -80,7 +86,7 @@ export function leave() {
   poll?.abort();
   poll = null;
   now = null;
-  waiting = null;
+  waiting = held = null;
 }
 
 export const add = async (file, signal) => lay(await call('POST', '/api/panels', { form: withPhoto(file), signal }));
@@ -93,7 +99,12 @@ export const remove = id => call('DELETE', `/api/panels/${encodeURIComponent(id)
 export function set(partial) {
   waiting = { ...waiting, ...partial };
   if (partial.job) waiting.job = { ...now.settings.job, ...waiting.job };
-  sending ??= flush().finally(() => { sending = null; });
+  sending ??= flush().finally(() => {
+    sending = null;
+    const next = held;
+    held = null;
+    if (next && next.id === now?.id && next.revision > now.revision) take(next);
+  });
   return sending;
 }
 

@@ -13,7 +13,7 @@ function draw() {
   const box = at('work');
   if (!task) {
     box.hidden = true;
-    at('work-word').textContent = '';
+    at('work-word').textContent = at('work-share').textContent = '';
     since = 0;
     return;
   }

@@ -5,7 +5,7 @@
 // %v and %w for words: {1} says them in German in turn, {1!} leaves them as they are,
 // because they are a name. What has no German stays English and is marked so.
 
-import { current, has, say } from './words.js';
+import { current, has, say, spaced } from './words.js';
 
 let patterns = []; // { pieces, verbs, stays, german }, the longest text first
 let known = [];    // what was found out, text → German or null
@@ -115,6 +115,6 @@ const german = once(text => {
 export function told(text) {
   const bare = (text ?? '').trim();
   const said = patterns.length && bare ? german(bare) ?? german(bare.replace(/^--[a-z-]+: /, '')) : null;
-  const t = said ?? bare.replace(/^--[a-z-]+:? |(?<=such as )--[a-z-]+ /g, '').replace(/--([a-z-]+)/g, '“$1”').trim();
+  const t = spaced(said ?? bare.replace(/^--[a-z-]+:? |(?<=such as )--[a-z-]+ /g, '').replace(/--([a-z-]+)/g, '“$1”').trim());
   return [t && !/^\S+\.\w+(:|$)/.test(t) ? t[0].toUpperCase() + t.slice(1) + (/[.!?]$/.test(t) ? '' : '.') : t, said === null ? 'en' : null];
 }

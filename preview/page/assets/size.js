@@ -1,8 +1,10 @@
 // What is known about the panel besides its picture: size, bed, second photo,
 // expected gap and shoulder.
 
-import { at, choices, put, fill, make } from './element.js';
+import { at, choices, put, make } from './element.js';
 import { say, read, local } from './words.js';
+import { short, withUnit } from './lengths.js';
+import * as fields from './fields.js';
 import * as panel from './panel.js';
 
 const mm = { mm: 1, cm: 10, m: 1000, in: 25.4 };
@@ -63,11 +65,18 @@ export function start() {
   at('size-form').addEventListener('focusout', e => { if (!at('size-form').contains(e.relatedTarget)) sizeSaid(); });
   at('size-form').addEventListener('submit', e => { e.preventDefault(); sizeSaid(); });
   at('size-unit').addEventListener('change', convert);
-  for (const [id, key] of [['set-gap', 'gap'], ['set-shoulder', 'shoulder']]) at(id).addEventListener('change', e => panel.set({ [key]: e.target.value.trim() }));
+  for (const setting of ['gap', 'shoulder']) fields.bind(setting, { read: t => withUnit(t, short()), write: local });
   at('second-file').addEventListener('change', e => { if (e.target.files[0]) panel.second(e.target.files[0]); e.target.value = ''; });
   at('second-off').addEventListener('click', () => panel.secondOff());
   let first, second;
+  // Corners set by hand say where the grout ends.
+  const rim = () => {
+    const set = Boolean(panel.state()?.settings.corners);
+    at('set-shoulder').disabled = set;
+    at('set-shoulder-help').textContent = say(set ? 'edges.shoulder.corners' : 'edges.shoulder.help');
+  };
   const dress = () => {
+    rim();
     first = bedRow(at('bed-row'), 'bed');
     second = bedRow(at('second-bed-row'), 'second_bed');
   };
@@ -82,8 +91,7 @@ export function start() {
     }
     first(set.bed);
     second(set.second_bed);
-    put(at('set-gap'), set.gap);
-    put(at('set-shoulder'), set.shoulder);
+    rim();
     for (const id of ['second-name', 'second-off', 'second-bed-row']) at(id).hidden = !s.second;
     at('second-name').textContent = s.second ? say('second.named', { name: s.second.name }) : '';
   });

@@ -2,7 +2,7 @@
 // are in. Each step of the work says what lies here.
 
 import { at } from './element.js';
-import { say, number } from './words.js';
+import { say, percent } from './words.js';
 import { View } from './view.js';
 import { Pane } from './pane.js';
 import { hold } from './gestures.js';
@@ -18,8 +18,13 @@ let failed = () => {};
 export function hand(next) {
   tool?.off?.();
   tool = next;
-  for (const p of panes) p.field.classList.toggle('tooled', Boolean(next?.grabs));
+  grab();
   if (next) next.on?.(panes[0]);
+}
+
+// grab is told when the tool has begun or ceased to take what a finger does.
+export function grab() {
+  panes.forEach((p, i) => p.field.classList.toggle('tooled', i === 0 && Boolean(tool?.grabs)));
 }
 
 // lay shows pictures side by side. What is there already stays.
@@ -35,7 +40,7 @@ export function lay(items) {
     if (panes.length === 1 && tool) tool.on?.(pane);
   }
   host.dataset.count = items.length;
-  for (const p of panes) p.field.classList.toggle('tooled', Boolean(tool?.grabs) && p === panes[0]);
+  grab();
   shape();
   refresh();
 }
@@ -71,8 +76,8 @@ export function empty() {
 export function start(onFail) {
   failed = onFail;
   const told = () => {
-    at('zoom-fit').textContent = say('stage.zoom', { z: number(view.zoom * 100) });
-    at('zoom-fit').setAttribute('aria-label', say('stage.fit', { z: number(view.zoom * 100) }));
+    at('zoom-fit').textContent = percent(view.zoom);
+    at('zoom-fit').setAttribute('aria-label', say('stage.fit', { z: percent(view.zoom) }));
     at('zoom-out').disabled = view.zoom <= 1;
   };
   at('zoom-in').addEventListener('click', () => view.by(1.5));

@@ -50,10 +50,15 @@ export function number(x, digits = 0, fixed = false) {
   return new Intl.NumberFormat(language, { maximumFractionDigits: digits, minimumFractionDigits: fixed ? digits : 0 }).format(x).replace('-', '−');
 }
 
-export const percent = (share, digits = 0) => new Intl.NumberFormat(language, { style: 'percent', maximumFractionDigits: digits }).format(share);
+// per cent stands apart from its figure and stays on its line: in German by a narrow
+// space (DIN 5008), in English by a full one, as in the program's own sentences.
+const cent = () => `${language === 'de' ? '\u202f' : '\u00a0'}%`;
+// spaced puts every per cent in a text that way.
+export const spaced = text => text.replace(/(\d)\s*%/g, `$1${cent()}`);
+export const percent = (share, digits = 0) => number(100 * share, digits) + cent();
 
 // local shows a figure that was typed or kept the way the language writes it.
-export const local = text => language === 'de' ? text.replace(/(\d)\.(\d)/g, '$1,$2') : text;
+export const local = text => spaced(language === 'de' ? text.replace(/(\d)\.(\d)/g, '$1,$2') : text);
 
 // signed writes a difference with its sign.
 export const signed = x => (x > 0 ? '+' : '') + number(x, 0);

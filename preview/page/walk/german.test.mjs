@@ -32,12 +32,18 @@ const texts = page => page.evaluate(() => {
 
 // left are the texts that the page marks as English.
 const left = page => page.$$eval('[lang=en]', all => all.map(el => el.textContent.trim()).filter(Boolean));
+// per cent stands behind a narrow space in German, behind a full one in English.
+const apart = { de: '\u202f', en: '\u00a0' };
+const loose = (language, all) => all.filter(t => new RegExp(`[^${apart[language]}]%`).test(t));
 
 test('German throughout', async () => {
   const hand = await sit(chrome, gapshade.address, { size: 'phone', still: true, home: true });
   const { page } = hand;
   assert.equal(await page.getAttribute('html', 'lang'), 'en');
   await sample(hand);
+  const before = await texts(page);
+  assert.ok(before.some(t => t.includes('%')));
+  assert.deepEqual(loose('en', before), []);
   await page.selectOption('#language', 'de');
   await page.waitForSelector('html[lang=de]');
   await hand.settle();
@@ -46,6 +52,7 @@ test('German throughout', async () => {
   await visit(hand, async name => {
     for (const t of await texts(page)) {
       if (/^[a-z]+(\.[a-z_-]+)+$/.test(t) && !t.endsWith('.jpg')) wrong.add(`${name}: a bare key: ${t}`);
+      if (loose('de', [t]).length) wrong.add(`${name}: per cent: ${t}`);
       if (english.has(t)) wrong.add(`${name}: English: ${t}`);
       seen++;
     }
@@ -107,7 +114,7 @@ test('figures in German', async () => {
   await page.focus('#corners-find');
   await hand.until('the size is kept', s => s.settings.size === '38.3x30.3cm');
   assert.match(await page.textContent('#slip [data-step=edges] .known'), /38,3 × 30,3 cm/);
-  await page.click('[data-step=edges] summary');
+  await page.click('.step[data-step=edges] summary');
   const across = page.locator('#corner-fields input').nth(2);
   const said = await across.inputValue();
   assert.match(said, /^\d+(,\d)?$/, 'no dot in a thousand, for it would be read as a decimal');

@@ -112,7 +112,7 @@ test('an outline that crosses itself is refused and not sent', async () => {
   const before = (await hand.state()).settings.corners;
   const sent = [];
   page.on('request', r => { if (r.method() === 'PATCH') sent.push(r.postData()); });
-  await page.click('[data-step=edges] summary');
+  await page.click('.step[data-step=edges] summary');
   const x = page.locator('#corner-fields input').first();
   await x.fill('1190');
   await x.blur();

@@ -28,7 +28,7 @@ const select = (page, id, value) => page.selectOption(`#${id}`, value);
 // A state is [name, how to get there]. hand has a panel on the bench that is ranked.
 export const states = [
   ['edges', hand => hand.step('edges')],
-  ['edges-numbers', async ({ page }) => { for (const s of await page.locator('[data-step=edges] summary').all()) await s.click(); }],
+  ['edges-numbers', async ({ page }) => { for (const s of await page.locator('.step[data-step=edges] summary').all()) await s.click(); }],
   ['corner-refused', async ({ page }) => {
     // Into the middle, so that the outline has a corner that points inwards.
     const fields = await page.locator('#corner-fields input').all();
@@ -42,6 +42,21 @@ export const states = [
     await page.fill('#size-w', 'wide');
     await page.focus('#corners-find');
     return () => page.fill('#size-w', was);
+  }],
+  ['two-corners', async hand => {
+    const { page } = hand;
+    await page.locator('#edges-h').scrollIntoViewIfNeeded();
+    await page.click('#corners-two');
+    await page.mouse.click(...await hand.on([1132, 60]));
+    await page.mouse.move(...await hand.on([300, 700]));
+    return () => page.click('#corners-two');
+  }],
+  ['card', async ({ page }) => { await page.locator('#card-mark').scrollIntoViewIfNeeded(); await page.click('#card-mark'); }],
+  ['card-refused', async hand => {
+    const { page } = hand;
+    await write([page.locator('#card-x'), page.locator('#card-y')], ['30', '450']); // on the dark table
+    await page.waitForSelector('#fault .fault');
+    return async () => { await page.click('#card-off'); await hand.until('the ring is off', s => !s.settings.grey && !s.task); };
   }],
   ['gaps', hand => hand.step('gaps')],
   ['brush', async ({ page }) => { await choose(page, 'brush-marks', 'gap'); await page.locator('.stage').scrollIntoViewIfNeeded(); await paint(page); return () => page.mouse.up(); }],
@@ -59,6 +74,22 @@ export const states = [
   ['shades', hand => hand.step('shades')],
   ['merged', async ({ page }) => { await page.click('[data-stick=dark-cool]'); await page.check('#look-merged'); return () => page.uncheck('#look-merged'); }],
   ['far', async ({ page }) => { await select(page, 'look-distance', '5'); await select(page, 'look-vision', 'deutan'); return async () => { await select(page, 'look-distance', ''); await select(page, 'look-vision', 'normal'); }; }],
+  ['distances-wrong', async ({ page }) => {
+    await write([page.locator('#set-distances')], ['over there']);
+    await page.waitForSelector('#set-distances-wrong:not(:empty)');
+    return async () => { await write([page.locator('#set-distances')], ['0.6m, 2m, 5m']); };
+  }],
+  ['joint', async hand => {
+    const { page } = hand;
+    await hand.until('the distances are kept', s => s.settings.distances === '0.6m,2m,5m');
+    await page.click('.step[data-step=shades] summary');
+    await page.selectOption('#joint-depth', 'own');
+    await write([page.locator('#set-recess')], ['3']);
+    await hand.until('the depth is kept', s => s.settings.recess === '3mm');
+    await page.check('#joint-clear');
+    await page.locator('#joint-clear').scrollIntoViewIfNeeded();
+    return async () => { await page.uncheck('#joint-clear'); await page.selectOption('#joint-depth', 'usual'); await page.click('.step[data-step=shades] summary'); };
+  }],
   ['side', async ({ page }) => choose(page, 'compare-ways', 'side')],
   ['six', async ({ page }) => { for (const s of ['near-black', 'light-warm']) await page.click(`[data-stick=${s}]`); }],
   ['divided', async ({ page }) => choose(page, 'compare-ways', 'divide')],
