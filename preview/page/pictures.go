@@ -154,7 +154,7 @@ func (p *panel) draw(v view, small *photo.Photo) ([]byte, error) {
 	case "photo":
 		return v.encoded(p.proof.Base(), p.proof.Frame.MmPerPx)
 	case "gaps":
-		return encode(sheet.LayGaps(p.proof, gapColour))
+		return encode(sheet.LayGaps(p.proof, gapColour, v.reduced(p.proof.Map.W)))
 	case "outlines":
 		return encode(sheet.LayOutlines(p.proof, outlineColour))
 	case "sure":
@@ -181,14 +181,23 @@ func encode(img image.Image) ([]byte, error) {
 	return b.Bytes(), err
 }
 
+// reduced is the width that a picture is reduced to, 0 for none: a little less is not
+// worth the time.
+func (v *view) reduced(full int) int {
+	if v.wide > 0 && v.wide <= full*3/4 {
+		return v.wide
+	}
+	return 0
+}
+
 // encoded reduces a picture, looks at it from afar and through other eyes, and encodes
 // it. It may be a shared one and is not painted on.
 func (v *view) encoded(img *image.RGBA, mmPerPx float64) ([]byte, error) {
 	if v.distance > 0 && mmPerPx == 0 {
 		return nil, misread("--distance needs to know how large the panel is", "add its size")
 	}
-	if full := img.Rect.Dx(); v.wide > 0 && v.wide <= full*3/4 { // a little less is not worth the time
-		img, mmPerPx = sheet.Thumb(img, img.Rect, v.wide, 0), mmPerPx*float64(full)/float64(v.wide)
+	if w := v.reduced(img.Rect.Dx()); w > 0 {
+		img, mmPerPx = sheet.Thumb(img, img.Rect, w, 0), mmPerPx*float64(img.Rect.Dx())/float64(w)
 	}
 	if v.distance > 0 || v.vision != colormath.Normal {
 		pic := linear(img)

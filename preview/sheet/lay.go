@@ -39,8 +39,13 @@ func LayMerged(p *preview.Proof, i int) *image.Paletted {
 	return img
 }
 
-// LayGaps draws the gaps in one colour, as dense as they cover a pixel.
-func LayGaps(p *preview.Proof, c color.NRGBA) *image.Paletted {
+// LayGaps draws the gaps in one colour, as dense as they cover a pixel, w px wide; 0 =
+// as wide as the frame.
+func LayGaps(p *preview.Proof, c color.NRGBA, w int) *image.Paletted {
+	if w > 0 && w < p.Map.W {
+		pix, h := thinned(p.Map.Gap, p.Map.W, p.Map.H, w)
+		return &image.Paletted{Pix: pix, Stride: w, Rect: image.Rect(0, 0, w, h), Palette: shadesOf(c)}
+	}
 	img := layer(p.Map, shadesOf(c))
 	copy(img.Pix, p.Map.Gap)
 	return img

@@ -37,7 +37,7 @@ func TestLayMerged(t *testing.T) {
 // The other layers, at one place each.
 func TestLayers(t *testing.T) {
 	p, c := canned(), color.NRGBA{200, 10, 20, 255}
-	gaps := LayGaps(p, c)
+	gaps := LayGaps(p, c, 0)
 	assert.Equal(t, c, at(gaps, 4, 2))
 	assert.Zero(t, at(gaps, 2, 2).A)
 	assert.Zero(t, at(gaps, 0, 0).A)

@@ -48,6 +48,34 @@ func Thumb(full *image.RGBA, crop image.Rectangle, w, threads int) *image.RGBA {
 	return out
 }
 
+// thinned reduces a w × h picture of one channel to to px wide, every new value being
+// the area mean of the old ones that it covers.
+func thinned(pix []uint8, w, h, to int) ([]uint8, int) {
+	high := heightOf(image.Rect(0, 0, w, h), to)
+	out := make([]uint8, to*high)
+	across, down := overlaps(w, to), overlaps(h, high)
+	colormath.Rows(high, 0, func(y0, y1 int) {
+		acc := make([]uint64, w)
+		for y := y0; y < y1; y++ {
+			clear(acc)
+			for i := down[y].first; i <= down[y].last; i++ {
+				k := uint64(down[y].weight(i))
+				for x, v := range pix[i*w : (i+1)*w] {
+					acc[x] += k * uint64(v)
+				}
+			}
+			for x, o := range across {
+				sum := uint64(0)
+				for i := o.first; i <= o.last; i++ {
+					sum += uint64(o.weight(i)) * acc[i]
+				}
+				out[y*to+x] = uint8((sum + uint64(w*h)/2) / uint64(w*h))
+			}
+		}
+	})
+	return out, high
+}
+
 // overlap says which old pixels lie under one new pixel, and how much of each:
 // the first and the last may be cut, those between count whole. Shares are in
 // units of 1/whole of an old pixel.

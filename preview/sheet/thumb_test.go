@@ -14,6 +14,18 @@ import (
 	"gapshade/colormath"
 )
 
+// One channel is reduced by area, by hand: 6 × 2 to 4 wide, so that every new pixel
+// holds one old one and a half, and the one row all of both.
+func TestThinnedByHand(t *testing.T) {
+	pix := []uint8{0, 90, 30, 60, 60, 240, 0, 90, 30, 60, 60, 240}
+	got, h := thinned(pix, 6, 2, 4)
+	assert.Equal(t, 1, h)
+	assert.Equal(t, []uint8{30, 50, 60, 180}, got)
+	same, h := thinned(pix, 6, 2, 6)
+	assert.Equal(t, 2, h)
+	assert.Equal(t, pix, same)
+}
+
 func flat(w, h int, c color.RGBA) *image.RGBA {
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
 	for i := 0; i < len(img.Pix); i += 4 {

@@ -29,6 +29,18 @@ export function engine(tag, text, props = {}) {
   return make(tag, { ...props, lang, text: said });
 }
 
+// inSight gives a function that draws at once where the element is in sight, and else
+// when nothing else is to be done: pictures under a hand come first.
+const idle = window.requestIdleCallback ?? (fn => setTimeout(fn, 100));
+export function inSight(el, draw) {
+  let due = false;
+  return () => {
+    if (el.checkVisibility?.() ?? el.offsetParent) { due = false; draw(); return; }
+    if (!due) idle(() => { if (due) { due = false; draw(); } }, { timeout: 400 });
+    due = true;
+  };
+}
+
 // choices fills host with radio buttons: options are [value, label]. It gives a
 // function that sets the value without telling.
 export function choices(host, name, options, value, changed) {

@@ -1,6 +1,6 @@
 // The rest of the job: what is asked, how much to buy and mix, and the cautions.
 
-import { at, make, engine, put, fill } from './element.js';
+import { at, inSight, make, engine, put, fill } from './element.js';
 import { say, has, number, percent, local } from './words.js';
 import { clauses } from './fault.js';
 import * as panel from './panel.js';
@@ -91,10 +91,11 @@ function result(s) {
 
 export function start() {
   build();
+  const soon = inSight(at('job-amounts'), () => { if (panel.state()) result(panel.state()); });
   panel.watch(s => {
     last = '';
     for (const [name] of fields) put(inputs[name], local(s.settings.job[name] ?? ''));
-    result(s);
+    soon();
   });
   return () => {
     build();

@@ -10,6 +10,7 @@ let poll = null;        // AbortController of the long poll
 let waiting = null;     // settings said, not sent yet
 let sending = null;     // promise of the PATCH on its way
 let held = null;        // a State that came meanwhile, and doesn't know of it
+let told = '';          // now, as text
 const watchers = new Set();
 const faults = new Set();
 
@@ -39,6 +40,9 @@ const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.jo
 function take(next) {
   if (now && next.id === now.id && next.revision < now.revision) return;
   const before = now && now.id === next.id ? now : null;
+  const text = JSON.stringify(next);
+  if (before && text === told) return; // the poll brings what the answer to a change has brought
+  told = text;
   now = next;
   if (!before || pixels(before) !== pixels(next)) looks.photo++;
   if (JSON.stringify(before?.strokes) !== JSON.stringify(next.strokes)) looks.strokes++;

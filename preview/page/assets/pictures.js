@@ -9,7 +9,7 @@ const cache = new Map(); // id → { coming, size }, longest unused first
 let held = 0;            // bytes in it
 
 // widths asked for, px: few steps, so that a small zoom reuses what is there.
-const steps = [480, 960, 1600, 2400, 4000];
+const steps = [480, 720, 960, 1200, 1600, 2400, 4000];
 export const step = px => steps.find(s => s >= px) ?? steps.at(-1);
 
 // blob gives the bytes of a picture. query: wide, state, distance, vision; also

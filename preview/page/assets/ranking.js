@@ -1,6 +1,6 @@
 // The ranking as a table that can be sorted, the reasons, and the report's notes.
 
-import { at, make, choices, engine } from './element.js';
+import { at, inSight, make, choices, engine } from './element.js';
 import { say, has, number, percent, signed } from './words.js';
 import * as panel from './panel.js';
 import * as palette from './palette.js';
@@ -86,9 +86,10 @@ export function start(shown) {
     draw();
   };
   dress();
+  const soon = inSight(at('reasons'), draw);
   panel.watch((s, before) => {
     setAim(s.settings.aim);
-    if (!before || s.report !== before.report) draw();
+    if (!before || s.report !== before.report) soon();
   });
   return dress;
 }
