@@ -134,6 +134,17 @@ func (b *Bench) refresh(ctx context.Context) error {
 // Fresh says whether the photo was read since the last stroke.
 func (b *Bench) Fresh() bool { return !b.aged }
 
+// Drawer gives what draws the panel as Proof.DrawAs does, as soon as the map lies as it
+// will: Near need not have been asked. It may run beside Near and beside itself, but not
+// beside strokes. nil, where no drawing was begun.
+func (b *Bench) Drawer() func(s grout.Shade, st grout.State) *image.RGBA {
+	d := b.drawing
+	if d == nil {
+		return nil
+	}
+	return func(s grout.Shade, st grout.State) *image.RGBA { return d.fill().Draw(s, st) }
+}
+
 // Stroke puts one more stroke on the map, in px of the upright photo.
 func (b *Bench) Stroke(s segment.Stroke) error {
 	b.settle()

@@ -78,7 +78,9 @@ type panel struct {
 	second   *photo.Photo       // of the second photo
 	stopFar  context.CancelFunc // of a look from afar; nil when none is meant
 	used     time.Time
-	pictures map[string][]byte // drawn for this revision
+	pictures map[string]*drawing // drawn for this revision
+	next     map[string]*drawing // drawn ahead, for the next one
+	early    sync.WaitGroup      // of those; they read the map, which no stroke may change meanwhile
 }
 
 // basis is what gaps are found by: a change of any of it needs a new search.
@@ -118,7 +120,7 @@ type task struct {
 }
 
 func (s *Server) newPanel(sh *shelf, k kept) *panel {
-	return &panel{s: s, sh: sh, kept: k, revision: 1, drawn: 1, changed: make(chan struct{}), pictures: map[string][]byte{}}
+	return &panel{s: s, sh: sh, kept: k, revision: 1, drawn: 1, changed: make(chan struct{}), pictures: map[string]*drawing{}}
 }
 
 // now gives what is kept.
@@ -133,7 +135,10 @@ func (p *panel) now() kept {
 func (p *panel) tell(revised bool) {
 	if revised {
 		p.revision++
-		p.drawn, p.pictures = p.revision, map[string][]byte{}
+		p.drawn, p.pictures, p.next = p.revision, p.next, nil
+		if p.pictures == nil {
+			p.pictures = map[string]*drawing{}
+		}
 	}
 	close(p.changed)
 	p.changed = make(chan struct{})
@@ -270,5 +275,5 @@ func (p *panel) rest() {
 		return
 	}
 	p.found, p.proof, p.run, p.small, p.second = nil, nil, nil, nil, nil
-	p.seen, p.stale, p.pictures = seen{}, false, map[string][]byte{}
+	p.seen, p.stale, p.pictures = seen{}, false, map[string]*drawing{}
 }

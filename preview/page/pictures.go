@@ -106,41 +106,6 @@ func (p *panel) bring(ctx context.Context) error {
 	return err
 }
 
-// mostPictures is how many bytes of drawn pictures are kept for one revision: six
-// shades in a few looks.
-const mostPictures = 96 << 20
-
-// picture draws a picture, or gives the one that was drawn for this revision.
-func (p *panel) picture(v view) (b []byte, tag string, err error) {
-	p.bench.RLock()
-	defer p.bench.RUnlock()
-	key := fmt.Sprintf("%s %d %g %s %s", v.name, v.wide, v.distance, v.vision, v.state)
-	p.mu.Lock()
-	revision, small := p.drawn, p.small
-	b = p.pictures[key]
-	p.mu.Unlock()
-	tag = fmt.Sprintf(`"%d"`, revision)
-	if b != nil {
-		return b, tag, nil
-	}
-	if b, err = p.draw(v, small); err != nil {
-		return nil, "", err
-	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if size := sizeOf(p.pictures) + len(b); p.drawn == revision && size <= mostPictures {
-		p.pictures[key] = b
-	}
-	return b, tag, nil
-}
-
-func sizeOf(pictures map[string][]byte) (n int) {
-	for _, b := range pictures {
-		n += len(b)
-	}
-	return n
-}
-
 // draw draws it. bench is held for reading.
 func (p *panel) draw(v view, small *photo.Photo) ([]byte, error) {
 	if v.name == "photo" && p.proof == nil && small != nil {

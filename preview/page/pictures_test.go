@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"image"
 	_ "image/png"
-	_ "image/png"
 	"net/http"
 	"sync"
 	"testing"
@@ -106,4 +105,43 @@ func TestPictureTags(t *testing.T) {
 	again := ask(tag)
 	assert.Equal(t, 200, again.StatusCode)
 	assert.NotEqual(t, tag, again.Header.Get("ETag"))
+}
+
+// What the page looks at is drawn ahead while a stroke's numbers are worked out: the
+// same bytes as when it is asked for afterwards. Nothing is, that nobody looked at.
+func TestPicturesAreDrawnAhead(t *testing.T) {
+	a, _, s := settledPage(t)
+	p := a.s.panels[s.ID]
+	at := "/api/panels/" + s.ID + "/pictures/"
+	kinds := func() (names []string) {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		for _, d := range p.pictures {
+			names = append(names, d.view.name)
+		}
+		return names
+	}
+	before := map[string][]byte{}
+	for _, name := range []string{"photo", "gaps", "shade-near-black?wide=100"} {
+		before[name] = a.bytes(200, "GET", at+name, "")
+	}
+	a.state(200, "POST", "/api/panels/"+s.ID+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	require.ElementsMatch(t, []string{"gaps", "shade-near-black"}, kinds())
+	for _, name := range []string{"gaps", "shade-near-black?wide=100"} {
+		early := a.bytes(200, "GET", at+name, "")
+		assert.NotEqual(t, before[name], early, name)
+		p.mu.Lock()
+		clear(p.pictures)
+		p.mu.Unlock()
+		assert.Equal(t, a.bytes(200, "GET", at+name, ""), early, name)
+	}
+
+	// A shade that is tried no more is not drawn, nor are more pictures than can be guessed.
+	a.state(200, "PATCH", "/api/panels/"+s.ID+"/settings", `{"shades":[{"id":"mid-cool","lab":[50,0,-2]}]}`)
+	assert.NotContains(t, kinds(), "shade-near-black")
+	for _, wide := range []int{64, 70, 80, 90} {
+		a.bytes(200, "GET", fmt.Sprintf("%sshade-mid-cool?wide=%d", at, wide), "")
+	}
+	a.state(200, "POST", "/api/panels/"+s.ID+"/undo", "")
+	assert.Empty(t, kinds())
 }

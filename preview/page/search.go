@@ -181,7 +181,11 @@ func (p *panel) workingPhotos(ctx context.Context, k *kept) (small, second *phot
 // catchUp brings the bench to what is kept and tells what it says then, from near;
 // fault is about the job alone. bench is held.
 func (p *panel) catchUp() (told seen, fault *shown, err error) {
-	k := p.now()
+	p.early.Wait()
+	p.mu.Lock()
+	k := p.kept
+	p.next = nil
+	p.mu.Unlock()
 	var want []segment.Stroke
 	for _, s := range k.Strokes {
 		want = append(want, p.scale.stroke(s))
@@ -206,6 +210,7 @@ func (p *panel) catchUp() (told seen, fault *shown, err error) {
 	if err := p.found.Try(s); err != nil {
 		return told, nil, err
 	}
+	p.ahead(s.Shades, s.Joint.State)
 	p.proof, _ = p.found.Near()
 	return p.report()
 }

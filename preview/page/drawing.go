@@ -1,0 +1,123 @@
+package page
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gapshade/preview/grout"
+	"gapshade/preview/sheet"
+)
+
+// drawing is a picture that was drawn or is being drawn.
+type drawing struct {
+	view  view
+	ready chan struct{} // closed when the rest stands
+	b     []byte
+	err   error
+}
+
+func newDrawing(v view) *drawing { return &drawing{view: v, ready: make(chan struct{})} }
+
+// make draws it, once.
+func (d *drawing) make(draw func() ([]byte, error)) {
+	defer close(d.ready)
+	d.err = refuse(500, "the picture was not drawn", "ask again") // should draw panic
+	d.b, d.err = draw()
+}
+
+// done says whether it stands already.
+func (d *drawing) done() bool {
+	select {
+	case <-d.ready:
+		return true
+	default:
+		return false
+	}
+}
+
+func (v *view) key() string {
+	return fmt.Sprintf("%s %d %g %s %s", v.name, v.wide, v.distance, v.vision, v.state)
+}
+
+// picture draws a picture, or gives the one that was drawn for this revision.
+func (p *panel) picture(v view) (b []byte, tag string, err error) {
+	p.bench.RLock()
+	defer p.bench.RUnlock()
+	key := v.key()
+	p.mu.Lock()
+	revision, small := p.drawn, p.small
+	d := p.pictures[key]
+	first := d == nil
+	if first {
+		d = newDrawing(v)
+		p.pictures[key] = d
+	}
+	p.mu.Unlock()
+	if first {
+		d.make(func() ([]byte, error) { return p.draw(v, small) })
+		p.weigh(key, d)
+	}
+	<-d.ready
+	return d.b, fmt.Sprintf(`"%d"`, revision), d.err
+}
+
+// mostPictures is how many bytes of drawn pictures are kept for one revision: six
+// shades in a few looks.
+const mostPictures = 96 << 20
+
+// weigh keeps a picture that stands, unless there are too many or it failed.
+func (p *panel) weigh(key string, d *drawing) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	size := 0
+	for _, o := range p.pictures {
+		if o.done() {
+			size += len(o.b)
+		}
+	}
+	if (d.err != nil || size > mostPictures) && p.pictures[key] == d {
+		delete(p.pictures, key)
+	}
+}
+
+// mostAhead is how many pictures are drawn ahead: beside two processors that work
+// anyway, more would only be late.
+const mostAhead = 3
+
+// ahead draws again what the page looks at, while the numbers of a change are being
+// worked out: it will ask for it next. The map lies as it will; edit and bench are held.
+func (p *panel) ahead(shades []grout.Shade, state grout.State) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	var now []*drawing
+	for _, d := range p.pictures {
+		if d.done() && d.err == nil && d.view.distance == 0 && (d.view.name == "gaps" || strings.HasPrefix(d.view.name, "shade-")) {
+			now = append(now, d)
+		}
+	}
+	draw, proof := p.found.Drawer(), p.proof
+	if len(now) == 0 || len(now) > mostAhead || proof == nil || draw == nil {
+		return // nobody looks, or at more than can be guessed
+	}
+	slices.SortFunc(now, func(a, b *drawing) int { return -cmp.Compare(a.view.key(), b.view.key()) }) // shades take longest
+	p.next = map[string]*drawing{}
+	for _, d := range now {
+		v := d.view
+		k := slices.IndexFunc(shades, func(s grout.Shade) bool { return v.name == "shade-"+s.ID })
+		if k < 0 && v.name != "gaps" {
+			continue
+		}
+		d := newDrawing(v)
+		p.next[v.key()] = d
+		p.early.Go(func() {
+			d.make(func() ([]byte, error) {
+				if k < 0 {
+					return encode(sheet.LayGaps(proof, gapColour, v.reduced(proof.Map.W)))
+				}
+				return v.encoded(draw(shades[k], cmp.Or(v.state, state)), 0)
+			})
+		})
+	}
+}
