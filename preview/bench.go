@@ -181,7 +181,7 @@ func (b *Bench) settle() {
 func (b *Bench) changed(win image.Rectangle) {
 	b.proof, b.aged = nil, true
 	if d := b.drawing; d != nil && !win.Empty() {
-		d.work.Go(func() { d.filler.Renew(win.Min.Y, win.Max.Y) })
+		d.work.Go(func() { d.filler.Renew(win) })
 	}
 }
 

@@ -1,6 +1,7 @@
 package grout
 
 import (
+	"cmp"
 	"image"
 	"slices"
 
@@ -29,98 +30,128 @@ func NewFiller(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *
 	if j.GrainPx > 0 {
 		s.grain = newGrain(j.Seed, j.GrainPx)
 	}
-	s.sort(0, m.H)
+	s.sort(image.Rect(0, 0, m.W, m.H))
 	return s
 }
 
-// Renew brings the fill up to a map that has changed in rows y0…y1−1 and nowhere
-// else. What comes out is what NewFill gives for that map and the same light, to the
-// last bit.
-func (s *Filler) Renew(y0, y1 int) {
-	a, b := s.recess.renew(y0, y1)
-	c, d := s.through.renew(y0, y1, s.threads)
-	s.sort(max(min(a, c, y0-reach), 0), min(max(b, d, y1+reach), s.m.H))
+// Renew brings the fill up to a map that has changed in a box and nowhere else, and
+// gives the box of the picture outside which nothing is drawn otherwise. What comes out
+// is what NewFill gives for that map and the same light, to the last bit.
+func (s *Filler) Renew(box image.Rectangle) image.Rectangle {
+	seen := box.Inset(-reach).Union(s.recess.renew(box)).Union(s.through.renew(box, s.threads))
+	seen = seen.Intersect(image.Rect(0, 0, s.m.W, s.m.H))
+	s.sort(seen)
+	return seen
 }
 
-// sort puts the pixels of rows y0…y1−1 in place of those that were there: it counts
-// them row by row, makes room, then fills the rows side by side.
-func (s *Filler) sort(y0, y1 int) {
-	was := s.rows[y1]
-	size := s.count(y0, y1)
-	for y := range y1 - y0 {
-		s.rows[y0+y+1] = rowStart{s.rows[y0+y].joint + size[y].joint, s.rows[y0+y].edge + size[y].edge}
-	}
-	s.joint = resized(s.joint, was.joint, s.rows[y1].joint)
-	s.edge = resized(s.edge, was.edge, s.rows[y1].edge)
-	for y := y1 + 1; y <= s.m.H && s.rows[y1] != was; y++ {
-		s.rows[y].joint += s.rows[y1].joint - was.joint
-		s.rows[y].edge += s.rows[y1].edge - was.edge
-	}
+// sort puts the pixels of a box in place of those that were there: it counts them row
+// by row, then fills the rows side by side, between what lies beside the box.
+func (s *Filler) sort(box image.Rectangle) {
+	y0, y1 := box.Min.Y, box.Max.Y
+	band := s.count(box)
+	joint, edge := make([]jointPixel, band[y1-y0].joint), make([]edgePixel, band[y1-y0].edge)
 	colormath.Rows(y1-y0, s.threads, func(a, b int) {
-		at, lit, dim := s.rows[y0+a], make([]float32, s.m.W), row{}
-		last := -1
-		for _, sp := range s.spans(y0+a, y0+b) {
-			s.field.Row(sp.Y, sp.X0, lit[:sp.X1-sp.X0])
-			if sp.Y != last {
-				s.recess.row(sp.Y, &dim)
-				last = sp.Y
+		lit, dim := make([]float32, s.m.W), row{}
+		for y := y0 + a; y < y0+b; y++ {
+			left, right := s.beside(y, box)
+			at := band[y-y0]
+			at.joint += copy(joint[at.joint:], s.joint[s.rows[y].joint:left.joint])
+			at.edge += copy(edge[at.edge:], s.edge[s.rows[y].edge:left.edge])
+			s.recess.row(y, &dim)
+			for _, sp := range s.spans(y, y+1) {
+				if sp.X0, sp.X1 = max(sp.X0, box.Min.X), min(sp.X1, box.Max.X); sp.X0 < sp.X1 {
+					s.field.Row(sp.Y, sp.X0, lit[:sp.X1-sp.X0])
+					at = s.sortRow(sp, lit, &dim, joint, edge, at)
+				}
 			}
-			at = s.sortRow(sp, lit, &dim, at)
+			copy(joint[at.joint:], s.joint[right.joint:s.rows[y+1].joint])
+			copy(edge[at.edge:], s.edge[right.edge:s.rows[y+1].edge])
 		}
 	})
+	from, to := s.rows[y0], s.rows[y1]
+	s.joint, s.edge = replaced(s.joint, from.joint, to.joint, joint), replaced(s.edge, from.edge, to.edge, edge)
+	more := rowStart{len(joint) - (to.joint - from.joint), len(edge) - (to.edge - from.edge)}
+	for y := y0; y <= s.m.H; y++ {
+		if y < y1 {
+			s.rows[y] = rowStart{from.joint + band[y-y0].joint, from.edge + band[y-y0].edge}
+		} else {
+			s.rows[y] = rowStart{s.rows[y].joint + more.joint, s.rows[y].edge + more.edge}
+		}
+	}
 }
 
-// count counts the pixels of rows y0…y1−1.
-func (s *Filler) count(y0, y1 int) []rowStart {
-	size := make([]rowStart, y1-y0)
-	colormath.Rows(y1-y0, s.threads, func(a, b int) {
-		for _, sp := range s.spans(y0+a, y0+b) {
-			n := &size[sp.Y-y0]
-			for x := sp.X0; x < sp.X1; x++ {
-				switch s.m.Gap[sp.Y*s.m.W+x] {
-				case 0:
-					if s.through.share(sp.Y*s.m.W+x) > 0 {
+// beside is where the pixels left of a box end in a row, and where those right of it
+// begin.
+func (s *Filler) beside(y int, box image.Rectangle) (left, right rowStart) {
+	from, to := s.rows[y], s.rows[y+1]
+	joint := func(x int) int {
+		i, _ := slices.BinarySearchFunc(s.joint[from.joint:to.joint], x, func(p jointPixel, x int) int { return cmp.Compare(int(p.x), x) })
+		return from.joint + i
+	}
+	edge := func(x int) int {
+		i, _ := slices.BinarySearchFunc(s.edge[from.edge:to.edge], x, func(p edgePixel, x int) int { return cmp.Compare(int(p.x), x) })
+		return from.edge + i
+	}
+	return rowStart{joint(box.Min.X), edge(box.Min.X)}, rowStart{joint(box.Max.X), edge(box.Max.X)}
+}
+
+// count gives where each of a box's rows will begin, from 0, and where the last ends.
+func (s *Filler) count(box image.Rectangle) []rowStart {
+	start := make([]rowStart, box.Dy()+1)
+	colormath.Rows(box.Dy(), s.threads, func(a, b int) {
+		for y := box.Min.Y + a; y < box.Min.Y+b; y++ {
+			left, right := s.beside(y, box)
+			n := &start[y-box.Min.Y+1]
+			n.joint = left.joint - s.rows[y].joint + s.rows[y+1].joint - right.joint
+			n.edge = left.edge - s.rows[y].edge + s.rows[y+1].edge - right.edge
+			for _, sp := range s.spans(y, y+1) {
+				for x := max(sp.X0, box.Min.X); x < min(sp.X1, box.Max.X); x++ {
+					switch s.m.Gap[y*s.m.W+x] {
+					case 0:
+						if s.through.share(y*s.m.W+x) > 0 {
+							n.edge++
+						}
+					case 255:
+						n.joint++
+					default:
 						n.edge++
 					}
-				case 255:
-					n.joint++
-				default:
-					n.edge++
 				}
 			}
 		}
 	})
-	return size
+	for y := range box.Dy() {
+		start[y+1].joint += start[y].joint
+		start[y+1].edge += start[y].edge
+	}
+	return start
 }
 
-// resized makes the part of a list that ended at to end at end.
-func resized[T any](list []T, to, end int) []T {
-	switch {
-	case len(list) == 0:
-		return make([]T, end)
-	case end > to:
-		return slices.Insert(list, to, make([]T, end-to)...)
+// replaced puts new values in place of some of a list.
+func replaced[T any](list []T, from, to int, with []T) []T {
+	if from == 0 && to == len(list) {
+		return with
 	}
-	return slices.Delete(list, end, to)
+	return slices.Replace(list, from, to, with...)
 }
 
 // sortRow puts one run's pixels in place, lit being the level of the light, and
 // returns the next free places.
-func (s *Filler) sortRow(sp segment.Span, lit []float32, dim *row, at rowStart) rowStart {
+func (s *Filler) sortRow(sp segment.Span, lit []float32, dim *row, joint []jointPixel, edge []edgePixel, at rowStart) rowStart {
 	middle := float32(s.field.Level(s.field.Middle()))
 	for x := sp.X0; x < sp.X1; x++ {
 		i := sp.Y*s.m.W + x
 		level := lit[x-sp.X0] / middle
 		switch g := s.m.Gap[i]; {
 		case g == 255:
-			s.joint[at.joint] = jointPixel{uint16(x), s.levels(dim, x, sp.Y, level)}
+			joint[at.joint] = jointPixel{uint16(x), s.levels(dim, x, sp.Y, level)}
 			at.joint++
 		case g > 0:
-			s.edge[at.edge] = s.edgePixel(s.pic, x, sp.Y, float32(g)/255)
-			s.edge[at.edge].level = s.levels(dim, x, sp.Y, level)
+			edge[at.edge] = s.edgePixel(s.pic, x, sp.Y, float32(g)/255)
+			edge[at.edge].level = s.levels(dim, x, sp.Y, level)
 			at.edge++
 		case s.through.share(i) > 0:
-			s.edge[at.edge] = s.through.pixel(pixel(s.pic, x, sp.Y), x, sp.Y, level)
+			edge[at.edge] = s.through.pixel(pixel(s.pic, x, sp.Y), x, sp.Y, level)
 			at.edge++
 		}
 	}

@@ -37,15 +37,15 @@ const drawnPanelX = 12
 func TestRenewedIsNew(t *testing.T) {
 	d := drawn{tile: cream, bed: paper, gap: upright(7.4, 30), light: bright, noise: 2}
 	changes := map[string]struct {
-		y0, y1 int
-		do     func(m *segment.Map)
+		box image.Rectangle
+		do  func(m *segment.Map)
 	}{
-		"a tile is opened":      {50, 58, func(m *segment.Map) { mark(m, image.Rect(60, 50, 90, 58), 255, 0) }},
-		"a joint is closed":     {30, 61, func(m *segment.Map) { mark(m, image.Rect(70, 30, 96, 61), 0, 1) }},
-		"the first rows":        {10, 14, func(m *segment.Map) { mark(m, image.Rect(12, 10, 148, 14), 255, 0) }},
-		"the last rows":         {104, 110, func(m *segment.Map) { mark(m, image.Rect(40, 104, 60, 110), 255, 0) }},
-		"a corner is taken out": {60, 110, func(m *segment.Map) { takeOut(m, image.Rect(0, 60, 44, 110)) }},
-		"a hair":                {77, 78, func(m *segment.Map) { mark(m, image.Rect(50, 77, 110, 78), 128, 0) }},
+		"a tile is opened":      {image.Rect(60, 50, 90, 58), func(m *segment.Map) { mark(m, image.Rect(60, 50, 90, 58), 255, 0) }},
+		"a joint is closed":     {image.Rect(70, 30, 96, 61), func(m *segment.Map) { mark(m, image.Rect(70, 30, 96, 61), 0, 1) }},
+		"the first rows":        {image.Rect(12, 10, 148, 14), func(m *segment.Map) { mark(m, image.Rect(12, 10, 148, 14), 255, 0) }},
+		"the last rows":         {image.Rect(40, 104, 60, 110), func(m *segment.Map) { mark(m, image.Rect(40, 104, 60, 110), 255, 0) }},
+		"a corner is taken out": {image.Rect(12, 60, 44, 110), func(m *segment.Map) { takeOut(m, image.Rect(0, 60, 44, 110)) }},
+		"a hair":                {image.Rect(50, 77, 110, 78), func(m *segment.Map) { mark(m, image.Rect(50, 77, 110, 78), 128, 0) }},
 	}
 	joints := map[string]Joint{
 		"flush": {}, "clear": {DepthPx: 2, HeightPx: 9, Bed: paper, Clear: true}, "plain": {DepthPx: 6},
@@ -61,7 +61,7 @@ func TestRenewedIsNew(t *testing.T) {
 			f := NewFiller(base, pic, m, light.Even(d.light), j, 2)
 			before := f.Draw(Palette()[5], Cured).Pix
 			c.do(m)
-			f.Renew(c.y0, c.y1)
+			f.Renew(c.box)
 			want := NewFill(base, pic, m, light.Even(d.light), j, 1)
 			assert.Equal(t, want.rows, f.rows, "%s, %s", change, name)
 			assert.Equal(t, want.joint, f.joint, "%s, %s", change, name)
@@ -88,8 +88,8 @@ func TestRenewReachesFarEnough(t *testing.T) {
 	}
 	before := lit(64)
 	mark(m, image.Rect(76, 50, 84, 60), 0, 1) // a tile stands in the joint
-	y0, y1 := r.renew(50, 60)
+	seen := r.renew(image.Rect(76, 50, 84, 60))
 	assert.NotEqual(t, before, lit(64), "it throws its shadow four rows further down")
-	assert.LessOrEqual(t, y0, 50)
-	assert.Greater(t, y1, 64)
+	assert.LessOrEqual(t, seen.Min.Y, 50)
+	assert.Greater(t, seen.Max.Y, 64)
 }

@@ -1,6 +1,7 @@
 package grout
 
 import (
+	"image"
 	"math"
 
 	"gapshade/colormath"
@@ -25,51 +26,58 @@ func newGrid(m *segment.Map, step int) *grid {
 	return g
 }
 
-// rows are the grid's rows that rows y0…y1−1 of the picture reach, so many px more on
-// either side.
-func (g *grid) rows(y0, y1 int, reach float64) (from, to int) {
-	s := float64(g.step)
-	return max(0, int(math.Floor((float64(y0)-reach)/s))), min(g.h, int(math.Ceil((float64(y1)+reach)/s)))
+// reached are the grid's cells that a box of the picture reaches, so many px more on
+// every side.
+func (g *grid) reached(box image.Rectangle, more float64) image.Rectangle {
+	low := func(v int) int { return int(math.Floor((float64(v) - more) / float64(g.step))) }
+	high := func(v int) int { return int(math.Ceil((float64(v) + more) / float64(g.step))) }
+	return image.Rect(low(box.Min.X), low(box.Min.Y), high(box.Max.X), high(box.Max.Y)).Intersect(g.all())
 }
 
-// seenFrom are the rows of the picture that line reads from rows from…to−1.
-func (g *grid) seenFrom(from, to int) (y0, y1 int) { return (from - 1) * g.step, (to + 1) * g.step }
+// seenFrom is the box of the picture that is read from cells.
+func (g *grid) seenFrom(cells image.Rectangle) image.Rectangle {
+	return image.Rect((cells.Min.X-1)*g.step, (cells.Min.Y-1)*g.step, (cells.Max.X+1)*g.step, (cells.Max.Y+1)*g.step)
+}
 
-// fill sets rows from…to−1, cell by cell.
-func (g *grid) fill(m *segment.Map, from, to, threads int, c cell) {
+func (g *grid) all() image.Rectangle { return image.Rect(0, 0, g.w, g.h) }
+
+// fill sets cells, one by one.
+func (g *grid) fill(m *segment.Map, cells image.Rectangle, threads int, c cell) {
 	step := g.step
-	colormath.Rows(to-from, threads, func(a, b int) {
-		for y := from + a; y < from+b; y++ {
-			for x := range g.w {
+	colormath.Rows(cells.Dy(), threads, func(a, b int) {
+		for y := cells.Min.Y + a; y < cells.Min.Y+b; y++ {
+			for x := cells.Min.X; x < cells.Max.X; x++ {
 				g.v[y*g.w+x] = c(x*step, y*step, min(x*step+step, m.W), min(y*step+step, m.H))
 			}
 		}
 	})
 }
 
-// soften sets rows from…to−1 to what a Gaussian of σ px makes of the cells; beyond the
-// picture's edge it sees what is at the edge.
-func (g *grid) soften(m *segment.Map, from, to int, sigmaPx float64, threads int, c cell) {
+// soften sets cells to what a Gaussian of σ px makes of c; beyond the picture's edge it
+// sees what is at the edge.
+func (g *grid) soften(m *segment.Map, cells image.Rectangle, sigmaPx float64, threads int, c cell) {
 	bell := bellOf(sigmaPx / float64(g.step))
 	k := len(bell) / 2
 	hard := &grid{w: g.w, h: g.h, step: g.step, v: make([]float32, len(g.v))}
-	first, last := max(from-k, 0), min(to+k, g.h)
-	hard.fill(m, first, last, threads, c)
-	colormath.Rows(last-first, threads, func(a, b int) {
-		padded := make([]float32, g.w+2*k)
-		for y := first + a; y < first+b; y++ {
+	seen := cells.Inset(-k).Intersect(g.all())
+	hard.fill(m, seen, threads, c)
+	colormath.Rows(seen.Dy(), threads, func(a, b int) {
+		padded := make([]float32, cells.Dx()+2*k)
+		for y := seen.Min.Y + a; y < seen.Min.Y+b; y++ {
 			row := hard.v[y*g.w : (y+1)*g.w]
-			pad(padded, row, k)
-			convolve(row, padded, bell)
+			for i := range padded {
+				padded[i] = row[min(max(cells.Min.X+i-k, 0), g.w-1)]
+			}
+			convolve(row[cells.Min.X:cells.Max.X], padded, bell)
 		}
 	})
-	colormath.Rows(to-from, threads, func(a, b int) {
-		for y := from + a; y < from+b; y++ {
-			row := g.v[y*g.w : (y+1)*g.w]
+	colormath.Rows(cells.Dy(), threads, func(a, b int) {
+		for y := cells.Min.Y + a; y < cells.Min.Y+b; y++ {
+			row := g.v[y*g.w+cells.Min.X : y*g.w+cells.Max.X]
 			clear(row)
 			for i, w := range bell {
 				yy := min(max(y+i-k, 0), g.h-1)
-				for x, v := range hard.v[yy*g.w : (yy+1)*g.w] {
+				for x, v := range hard.v[yy*g.w+cells.Min.X : yy*g.w+cells.Max.X] {
 					row[x] += w * v
 				}
 			}
@@ -91,14 +99,6 @@ func bellOf(sigma float64) []float32 {
 		bell[i] /= total
 	}
 	return bell
-}
-
-// pad copies a row between k repetitions of its ends.
-func pad(to, row []float32, k int) {
-	copy(to[k:], row)
-	for i := range k {
-		to[i], to[len(to)-1-i] = row[0], row[len(row)-1]
-	}
 }
 
 // convolve weights each place's surroundings; from is longer by the bell less one.

@@ -1,6 +1,7 @@
 package grout
 
 import (
+	"image"
 	"math"
 
 	"gapshade/colormath"
@@ -70,49 +71,46 @@ func newRecess(pic *colormath.Picture, m *segment.Map, depth float64, lamp light
 		r.lamp.Soft *= softLeft
 		r.lit = newGrid(m, max(1, int(edgeLeft*depth/3)))
 	}
-	r.renew(0, m.H)
+	r.renew(image.Rect(0, 0, m.W, m.H))
 	return r
 }
 
-// renew measures again what rows y0…y1−1 of the map have a part in, and gives the rows
-// of the picture where the light may have changed.
-func (r *recess) renew(y0, y1 int) (from, to int) {
+// renew measures again what a box of the map has a part in, and gives the box of the
+// picture where the light may have changed.
+func (r *recess) renew(box image.Rectangle) image.Rectangle {
 	if r.sky == nil {
-		return y0, y1
+		return box
 	}
-	a, b := r.sky.rows(y0, y1, 3*r.depth+float64(r.sky.step))
-	r.sky.soften(r.m, a, b, r.depth, r.threads, open(r.m))
+	near := r.sky.reached(box, 3*r.depth+float64(r.sky.step))
+	r.sky.soften(r.m, near, r.depth, r.threads, open(r.m))
 	for c, g := range r.glow {
-		g.soften(r.m, a, b, r.depth, r.threads, func(x0, y0, x1, y1 int) float32 {
+		g.soften(r.m, near, r.depth, r.threads, func(x0, y0, x1, y1 int) float32 {
 			return wallSends * faces(r.pic, r.m, c, x0, y0, x1, y1)
 		})
 	}
-	from, to = r.sky.seenFrom(a, b)
+	seen := r.sky.seenFrom(near)
 	if r.lit != nil {
-		a, b := r.underLamp(y0, y1)
-		lit0, lit1 := r.lit.seenFrom(a, b)
-		from, to = min(from, lit0), max(to, lit1)
+		seen = seen.Union(r.lit.seenFrom(r.underLamp(box)))
 	}
-	return max(from, 0), min(to, r.m.H)
+	return seen
 }
 
-// underLamp finds the share of the lamp that is seen below the edges, where rows
-// y0…y1−1 of the map have a part in it, and gives its own rows.
-func (r *recess) underLamp(y0, y1 int) (from, to int) {
+// underLamp finds the share of the lamp that is seen below the edges, where a box of
+// the map has a part in it, and gives its cells.
+func (r *recess) underLamp(box image.Rectangle) image.Rectangle {
 	m, depth, fine := r.m, edgeLeft*r.depth, r.lit.step
 	far := r.lamp.Far(depth)
 	above := newGrid(m, fine)
-	first, last := above.rows(y0, y1, 2*far+float64(4*fine))
-	above.fill(m, first, last, r.threads, open(m))
+	above.fill(m, above.reached(box, 2*far+float64(4*fine)), r.threads, open(m))
 	way := above.newRay(r.lamp.X, r.lamp.Y, far)
-	from, to = r.lit.rows(y0, y1, far+float64(2*fine))
-	r.lit.fill(m, from, to, r.threads, func(x0, y0, x1, y1 int) float32 {
+	cells := r.lit.reached(box, far+float64(2*fine))
+	r.lit.fill(m, cells, r.threads, func(x0, y0, x1, y1 int) float32 {
 		if !anyGap(m, x0, y0, x1, y1) {
 			return 1 // nobody looks here
 		}
 		return float32(r.lamp.Lit(above.away(way, x0/fine, y0/fine, far), depth))
 	})
-	return from, to
+	return cells
 }
 
 // anyGap says whether a box holds any gap.

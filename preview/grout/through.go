@@ -1,6 +1,8 @@
 package grout
 
 import (
+	"image"
+
 	"gapshade/colormath"
 	"gapshade/preview/light"
 	"gapshade/segment"
@@ -37,20 +39,19 @@ func newThrough(m *segment.Map, field *light.Field, lit [3]float32, j Joint, thr
 	t.under = [3]float32{lit[0] * float32(a.R), lit[1] * float32(a.G), lit[2] * float32(a.B)}
 	t.sigma = max(j.HeightPx/2, 1)
 	t.open = newGrid(m, max(1, int(t.sigma/2)))
-	t.renew(0, m.H, threads)
+	t.renew(image.Rect(0, 0, m.W, m.H), threads)
 	return t
 }
 
-// renew measures again what rows y0…y1−1 of the map have a part in, and gives the rows
-// of the picture where more than those may look otherwise.
-func (t *through) renew(y0, y1, threads int) (from, to int) {
+// renew measures again what a box of the map has a part in, and gives the box of the
+// picture where see-through tiles may look otherwise.
+func (t *through) renew(box image.Rectangle, threads int) image.Rectangle {
 	if t == nil {
-		return y0, y1
+		return box
 	}
-	a, b := t.open.rows(y0, y1, 3*t.sigma+float64(t.open.step))
-	t.open.soften(t.m, a, b, t.sigma, threads, open(t.m))
-	from, to = t.open.seenFrom(a, b)
-	return max(from, 0), min(to, t.m.H)
+	near := t.open.reached(box, 3*t.sigma+float64(t.open.step))
+	t.open.soften(t.m, near, t.sigma, threads, open(t.m))
+	return t.open.seenFrom(near)
 }
 
 // share is how much of the light from below passes at a pixel of the map.
