@@ -32,8 +32,9 @@ type Bench struct {
 // drawing is a fill that is being prepared or brought up to a stroke, beside the
 // numbers.
 type drawing struct {
-	filler *grout.Filler
-	work   sync.WaitGroup
+	filler  *grout.Filler
+	work    sync.WaitGroup
+	renewed []image.Rectangle // the boxes of the picture that strokes have changed
 }
 
 func (d *drawing) fill() *grout.Fill {
@@ -134,17 +135,6 @@ func (b *Bench) refresh(ctx context.Context) error {
 // Fresh says whether the photo was read since the last stroke.
 func (b *Bench) Fresh() bool { return !b.aged }
 
-// Drawer gives what draws the panel as Proof.DrawAs does, as soon as the map lies as it
-// will: Near need not have been asked. It may run beside Near and beside itself, but not
-// beside strokes. nil, where no drawing was begun.
-func (b *Bench) Drawer() func(s grout.Shade, st grout.State) *image.RGBA {
-	d := b.drawing
-	if d == nil {
-		return nil
-	}
-	return func(s grout.Shade, st grout.State) *image.RGBA { return d.fill().Draw(s, st) }
-}
-
 // Stroke puts one more stroke on the map, in px of the upright photo.
 func (b *Bench) Stroke(s segment.Stroke) error {
 	b.settle()
@@ -181,7 +171,7 @@ func (b *Bench) settle() {
 func (b *Bench) changed(win image.Rectangle) {
 	b.proof, b.aged = nil, true
 	if d := b.drawing; d != nil && !win.Empty() {
-		d.work.Go(func() { d.filler.Renew(win) })
+		d.work.Go(func() { d.renewed = append(d.renewed, d.filler.Renew(win)) })
 	}
 }
 

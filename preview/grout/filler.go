@@ -59,10 +59,12 @@ func (s *Filler) sort(box image.Rectangle) {
 			at.edge += copy(edge[at.edge:], s.edge[s.rows[y].edge:left.edge])
 			s.recess.row(y, &dim)
 			for _, sp := range s.spans(y, y+1) {
-				if sp.X0, sp.X1 = max(sp.X0, box.Min.X), min(sp.X1, box.Max.X); sp.X0 < sp.X1 {
-					s.field.Row(sp.Y, sp.X0, lit[:sp.X1-sp.X0])
-					at = s.sortRow(sp, lit, &dim, joint, edge, at)
+				x0, x1 := max(sp.X0, box.Min.X), min(sp.X1, box.Max.X)
+				if x0 >= x1 {
+					continue
 				}
+				s.field.Row(y, x0, lit[:x1-x0])
+				at = s.sortRow(segment.Span{Y: y, X0: x0, X1: x1}, lit, &dim, joint, edge, at)
 			}
 			copy(joint[at.joint:], s.joint[right.joint:s.rows[y+1].joint])
 			copy(edge[at.edge:], s.edge[right.edge:s.rows[y+1].edge])

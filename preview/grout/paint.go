@@ -26,6 +26,17 @@ func (f *Fill) Canvas() *image.RGBA {
 // edges only, and all of them, so a canvas can be painted again with another
 // shade; copying the photo each time took longer than painting.
 func (f *Fill) Paint(canvas *image.RGBA, s Shade, st State) {
+	f.paint(canvas, s, st, 0, f.m.H)
+}
+
+// Repaint brings rows y0…y1−1 of a canvas up to date after a Renew, to what Draw gives.
+func (f *Fill) Repaint(canvas *image.RGBA, s Shade, st State, y0, y1 int) {
+	copy(canvas.Pix[y0*canvas.Stride:y1*canvas.Stride], f.base.Pix[y0*canvas.Stride:y1*canvas.Stride])
+	f.paint(canvas, s, st, y0, y1)
+}
+
+// paint grouts rows first…last−1.
+func (f *Fill) paint(canvas *image.RGBA, s Shade, st State, first, last int) {
 	grout := f.lit(st.Look(s))
 	var table [3][]uint8
 	for c, g := range grout {
@@ -34,8 +45,8 @@ func (f *Fill) Paint(canvas *image.RGBA, s Shade, st State) {
 			table[c][i] = colormath.Encode8(g * float32(i) / levelStep)
 		}
 	}
-	colormath.Rows(f.m.H, f.threads, func(y0, y1 int) {
-		for y := y0; y < y1; y++ {
+	colormath.Rows(last-first, f.threads, func(a, b int) {
+		for y := first + a; y < first+b; y++ {
 			row := canvas.Pix[y*canvas.Stride : (y+1)*canvas.Stride]
 			for i := f.rows[y].joint; i < f.rows[y+1].joint; i++ {
 				j := &f.joint[i]

@@ -42,13 +42,15 @@ func (f *Field) At(x, y float64) colormath.LinearRGB {
 // 1 in 10,000.
 const rowStep = 16
 
-// Row fills out with the level at pixels x0, x0+1, … of row y.
+// Row fills out with the level at pixels x0, x0+1, … of row y. The lines lie the same
+// wherever a row begins.
 func (f *Field) Row(y, x0 int, out []float32) {
-	a := f.Level(float64(x0), float64(y))
-	for i := 0; i < len(out); i += rowStep {
-		b := f.Level(float64(x0+i+rowStep), float64(y))
-		for k := 0; k < rowStep && i+k < len(out); k++ {
-			out[i+k] = float32(a + float64(k)/rowStep*(b-a))
+	k := x0 % rowStep
+	a := f.Level(float64(x0-k), float64(y))
+	for i := 0; i < len(out); k = 0 {
+		b := f.Level(float64(x0+i-k+rowStep), float64(y))
+		for ; k < rowStep && i < len(out); i, k = i+1, k+1 {
+			out[i] = float32(a + float64(k)/rowStep*(b-a))
 		}
 		a = b
 	}

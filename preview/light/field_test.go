@@ -93,3 +93,15 @@ func TestSolve(t *testing.T) {
 	got = solve(b)
 	assert.InDeltaSlice(t, []float64{2, 2, 2, 2, 2, 0}, got[:], 1e-12)
 }
+
+// Where a row begins makes no difference: a part of it is the same to the last bit.
+func TestRowsLieTheSame(t *testing.T) {
+	f := &Field{x0: 90, y0: 40, sx: .01, sy: .01, coef: [6]float64{.1, .4, -.3, .2, .1, -.2}, colour: [3]float64{1, 1, 1}}
+	whole := make([]float32, 200)
+	f.Row(33, 0, whole)
+	for _, x0 := range []int{1, 15, 16, 17, 64, 150} {
+		part := make([]float32, 200-x0)
+		f.Row(33, x0, part)
+		assert.Equal(t, whole[x0:], part, "from %d", x0)
+	}
+}

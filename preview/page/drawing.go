@@ -3,9 +3,11 @@ package page
 import (
 	"cmp"
 	"fmt"
+	"image"
 	"slices"
 	"strings"
 
+	"gapshade/preview"
 	"gapshade/preview/grout"
 	"gapshade/preview/sheet"
 )
@@ -97,8 +99,9 @@ func (p *panel) ahead(shades []grout.Shade, state grout.State) {
 			now = append(now, d)
 		}
 	}
-	draw, proof := p.found.Drawer(), p.proof
-	if len(now) == 0 || len(now) > mostAhead || proof == nil || draw == nil {
+	paint, proof, were := p.found.Painter(), p.proof, p.paintings
+	p.paintings = map[string]*painting{}
+	if len(now) == 0 || len(now) > mostAhead || proof == nil || paint == nil {
 		return // nobody looks, or at more than can be guessed
 	}
 	slices.SortFunc(now, func(a, b *drawing) int { return -cmp.Compare(a.view.key(), b.view.key()) }) // shades take longest
@@ -109,15 +112,41 @@ func (p *panel) ahead(shades []grout.Shade, state grout.State) {
 		if k < 0 && v.name != "gaps" {
 			continue
 		}
-		d := newDrawing(v)
+		d, on := newDrawing(v), cmp.Or(were[v.key()], &painting{})
 		p.next[v.key()] = d
+		if k >= 0 {
+			p.paintings[v.key()] = on
+		}
 		p.early.Go(func() {
 			d.make(func() ([]byte, error) {
 				if k < 0 {
 					return encode(sheet.LayGaps(proof, gapColour, v.reduced(proof.Map.W)))
 				}
-				return v.encoded(draw(shades[k], cmp.Or(v.state, state)), 0)
+				return v.encoded(on.brought(paint, shades[k], cmp.Or(v.state, state), v), 0)
 			})
 		})
 	}
+}
+
+// painting is a shade as the page looks at it, kept from stroke to stroke.
+type painting struct {
+	full  *preview.Painting
+	small *image.RGBA // of full; nil when it isn't reduced
+}
+
+// brought brings it up to the strokes and gives it at the width of a view.
+func (p *painting) brought(paint preview.Painter, s grout.Shade, st grout.State, v view) *image.RGBA {
+	was := p.full
+	full, box := paint(was, s, st)
+	p.full = full
+	w := v.reduced(full.Image.Rect.Dx())
+	switch {
+	case w == 0:
+		return full.Image
+	case p.small == nil || full != was:
+		p.small = sheet.Thumb(full.Image, full.Image.Rect, w, 0)
+	default:
+		sheet.Rethumb(p.small, full.Image, full.Image.Rect, box, 0)
+	}
+	return p.small
 }

@@ -63,24 +63,25 @@ type panel struct {
 	run   *folder.Run    // of proof; nil when the job can't be planned
 	scale scale
 
-	mu       sync.Mutex
-	kept     kept
-	gone     bool // deleted
-	revision int
-	drawn    int           // the revision that pictures are of; none is drawn anew for numbers alone
-	stale    bool          // seen is of an earlier state than what is kept
-	changed  chan struct{} // closed at every change
-	task     *task
-	fault    *shown
-	seen     seen               // what the proof tells
-	rough    bool               // of light that was read before the last strokes
-	small    *photo.Photo       // the working picture, once it was read
-	second   *photo.Photo       // of the second photo
-	stopFar  context.CancelFunc // of a look from afar; nil when none is meant
-	used     time.Time
-	pictures map[string]*drawing // drawn for this revision
-	next     map[string]*drawing // drawn ahead, for the next one
-	early    sync.WaitGroup      // of those; they read the map, which no stroke may change meanwhile
+	mu        sync.Mutex
+	kept      kept
+	gone      bool // deleted
+	revision  int
+	drawn     int           // the revision that pictures are of; none is drawn anew for numbers alone
+	stale     bool          // seen is of an earlier state than what is kept
+	changed   chan struct{} // closed at every change
+	task      *task
+	fault     *shown
+	seen      seen               // what the proof tells
+	rough     bool               // of light that was read before the last strokes
+	small     *photo.Photo       // the working picture, once it was read
+	second    *photo.Photo       // of the second photo
+	stopFar   context.CancelFunc // of a look from afar; nil when none is meant
+	used      time.Time
+	pictures  map[string]*drawing  // drawn for this revision
+	next      map[string]*drawing  // drawn ahead, for the next one
+	paintings map[string]*painting // what was drawn ahead, by the view
+	early     sync.WaitGroup       // of those; they read the map, which no stroke may change meanwhile
 }
 
 // basis is what gaps are found by: a change of any of it needs a new search.
@@ -275,5 +276,6 @@ func (p *panel) rest() {
 		return
 	}
 	p.found, p.proof, p.run, p.small, p.second = nil, nil, nil, nil, nil
-	p.seen, p.stale, p.pictures = seen{}, false, map[string]*drawing{}
+	p.early.Wait()
+	p.seen, p.stale, p.pictures, p.paintings = seen{}, false, map[string]*drawing{}, nil
 }

@@ -24,15 +24,23 @@ func Thumb(full *image.RGBA, crop image.Rectangle, w, threads int) *image.RGBA {
 	if crop.Empty() || w < 1 {
 		return image.NewRGBA(image.Rectangle{})
 	}
-	h := heightOf(crop, w)
-	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	out := image.NewRGBA(image.Rect(0, 0, w, heightOf(crop, w)))
+	Rethumb(out, full, crop, crop, threads)
+	return out
+}
+
+// Rethumb brings a Thumb up to a picture that has changed in a box.
+func Rethumb(out, full *image.RGBA, crop, box image.Rectangle, threads int) {
+	w, h := out.Rect.Dx(), out.Rect.Dy()
+	first := max(0, (box.Min.Y-crop.Min.Y)*h/crop.Dy())
+	last := min(h, ((box.Max.Y-crop.Min.Y)*h+crop.Dy()-1)/crop.Dy())
 	spans := overlaps(crop.Dx(), w)
 	light := lightTable()
 	total := float64(crop.Dx()) * float64(crop.Dy()) * math.MaxUint16
 	rows := overlaps(crop.Dy(), h)
-	colormath.Rows(h, threads, func(y0, y1 int) {
+	colormath.Rows(max(last-first, 0), threads, func(a, b int) {
 		row, acc := make([]uint32, 3*w), make([]uint64, 3*w)
-		for y := y0; y < y1; y++ {
+		for y := first + a; y < first+b; y++ {
 			clear(acc)
 			for i := rows[y].first; i <= rows[y].last; i++ {
 				at := full.PixOffset(crop.Min.X, crop.Min.Y+i)
@@ -45,7 +53,6 @@ func Thumb(full *image.RGBA, crop image.Rectangle, w, threads int) *image.RGBA {
 			writeRow(out.Pix[y*out.Stride:], acc, total)
 		}
 	})
-	return out
 }
 
 // thinned reduces a w × h picture of one channel to to px wide, every new value being

@@ -5,7 +5,7 @@ import { send } from './api.js';
 import * as panel from './panel.js';
 
 const most = 256e6; // bytes kept, ours: six shades in a few looks, at the width of a screen
-const cache = new Map(); // id → { coming, size }, longest unused first
+const cache = new Map(); // id → { look, coming, size }, longest unused first
 let held = 0;            // bytes in it
 
 // widths asked for, px: few steps, so that a small zoom reuses what is there.
@@ -17,16 +17,22 @@ export const step = px => steps.find(s => s >= px) ?? steps.at(-1);
 export function blob(name, { key = '', ...query } = {}) {
   const s = panel.state();
   const full = new URLSearchParams({ ...query, rev: s.revision });
-  const id = [s.id, panel.look(name), name, key, new URLSearchParams(query)].join('|');
+  const id = [s.id, name, key, new URLSearchParams(query)].join('|');
+  const look = panel.look(name);
   let one = cache.get(id);
-  if (one) {
-    cache.delete(id);
-  } else {
-    one = { size: 0, coming: send('GET', panel.address(`/pictures/${encodeURIComponent(name)}?${full}`)).then(r => r.blob()) };
+  drop(id);
+  if (one?.look !== look) { // an older look of it is of no use any more
+    one = { look, size: 0, coming: send('GET', panel.address(`/pictures/${encodeURIComponent(name)}?${full}`)).then(r => r.blob()) };
     one.coming.then(b => weigh(id, one, b.size), () => { if (cache.get(id) === one) cache.delete(id); });
   }
   cache.set(id, one);
+  held += one.size;
   return one.coming;
+}
+
+function drop(id) {
+  held -= cache.get(id)?.size ?? 0;
+  cache.delete(id);
 }
 
 // weigh notes the size of what has come, and lets go of what was not used for longest.
@@ -34,10 +40,9 @@ function weigh(id, one, size) {
   if (cache.get(id) !== one) return;
   one.size = size;
   held += size;
-  for (const [old, { size }] of cache) {
+  for (const old of cache.keys()) {
     if (held <= most || old === id) break;
-    cache.delete(old);
-    held -= size;
+    drop(old);
   }
 }
 
