@@ -64,7 +64,7 @@ export async function show(img, name, query) {
   const old = img.dataset.url;
   img.src = url;
   img.dataset.url = url;
-  await img.decode().catch(() => {});
+  await new Promise(done => { img.onload = img.onerror = done; if (img.complete) done(); }); // decode() would do it twice: at its size and at the screen's
   if (old) URL.revokeObjectURL(old);
   return true;
 }
