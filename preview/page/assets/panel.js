@@ -5,7 +5,7 @@
 import { call, withPhoto } from './api.js';
 
 let now = null;         // the State, or null with an empty bench
-const looks = { photo: 0, strokes: 0, light: 0 }; // each grows when pictures of it would look different
+const looks = { photo: 0, drawn: 0, strokes: 0, light: 0 }; // each grows when pictures of it would look different
 let poll = null;        // AbortController of the long poll
 let waiting = null;     // settings said, not sent yet
 let sending = null;     // promise of the PATCH on its way
@@ -16,12 +16,12 @@ const faults = new Set();
 
 export const state = () => now;
 export const report = () => now?.report ?? null;
-// look changes with what a picture depends on: strokes don't change the photo, and
+// look changes with what a picture depends on: a card alone changes the photo, and
 // light that is read anew changes shades alone.
 export function look(name) {
-  const { photo, strokes, light } = looks;
+  const { photo, drawn, strokes, light } = looks;
   if (name === 'photo') return photo;
-  return /^(shade|merged)-/.test(name) ? `${photo}.${strokes}.${light}` : `${photo}.${strokes}`;
+  return /^(shade|merged)-/.test(name) ? `${drawn}.${strokes}.${light}` : `${drawn}.${strokes}`;
 }
 
 // watch calls back with (state, before) after every change; before is null for
@@ -37,6 +37,9 @@ const drawn = ['corners', 'size', 'bed', 'second_bed', 'gap', 'grey', 'shoulder'
 const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.job.thickness, s.settings.job.material, s.second, s.report === null,
   s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
+// balance is what the photo's look depends on: a card counts once the gaps are found.
+const balance = s => (s.settings.grey || s.settings.straighten) && JSON.stringify([s.settings.grey, s.settings.straighten, s.report === null, s.task?.kind === 'gaps']);
+
 function take(next) {
   if (now && next.id === now.id && next.revision < now.revision) return;
   const before = now && now.id === next.id ? now : null;
@@ -44,7 +47,8 @@ function take(next) {
   if (before && text === told) return; // the poll brings what the answer to a change has brought
   told = text;
   now = next;
-  if (!before || pixels(before) !== pixels(next)) looks.photo++;
+  if (!before || balance(before) !== balance(next)) looks.photo++;
+  if (!before || pixels(before) !== pixels(next)) looks.drawn++;
   if (JSON.stringify(before?.strokes) !== JSON.stringify(next.strokes)) looks.strokes++;
   if (before?.rough && !next.rough) looks.light++;
   for (const fn of watchers) fn(now, before);

@@ -63,7 +63,7 @@ export async function show(img, name, query) {
   const url = URL.createObjectURL(bytes);
   const old = img.dataset.url;
   img.src = url;
-  img.dataset.url = url;
+  Object.assign(img.dataset, { url, shows: name });
   await new Promise(done => { img.onload = img.onerror = done; if (img.complete) done(); }); // decode() would do it twice: at its size and at the screen's
   if (old) URL.revokeObjectURL(old);
   return true;
@@ -76,4 +76,5 @@ export function clear(img) {
   if (img.dataset.url) URL.revokeObjectURL(img.dataset.url);
   img.removeAttribute('src');
   delete img.dataset.url;
+  delete img.dataset.shows;
 }

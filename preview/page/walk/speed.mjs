@@ -43,8 +43,8 @@ const draw = (page, from, to) => page.evaluate(async ([from, to]) => {
 
 // ready waits until the best shade is seen.
 async function ready(page) {
-  await page.waitForSelector('.stick:not([disabled])', { timeout: 120_000 });
-  await page.waitForFunction(() => { const i = document.querySelector('.base'); return i?.complete && i.naturalWidth && /no\. 1 /.test(document.querySelector('.caption').textContent); }, null, { polling: 'raf' });
+  await page.waitForFunction(() => document.querySelector('.stick:not([disabled])'), null, { polling: 'raf', timeout: 120_000 });
+  await page.waitForFunction(() => { const i = document.querySelector('.base'); return i?.complete && i.naturalWidth && /^shade-/.test(i.dataset.shows) && /no\. 1 /.test(document.querySelector('.caption').textContent); }, null, { polling: 'raf' });
 }
 
 await gapshade.start();
@@ -71,7 +71,7 @@ try {
   for (let i = 0; i < strokes; i++) {
     // All over the panel, by a fixed rule: the golden ratio spreads them.
     const from = [box.x + box.width * (0.12 + 0.7 * (i * 0.618 % 1)), box.y + box.height * (0.12 + 0.7 * (i * 0.755 % 1))];
-    const tt = await draw(page, from, [from[0] + 40, from[1] + 12]); if (tt[2] > 330) console.log(i, tt.map(Math.round)); tt.forEach((t, j) => times[j].push(t));
+    (await draw(page, from, [from[0] + 40, from[1] + 12])).forEach((t, j) => times[j].push(t));
   }
   const [w, h] = photo.working;
   console.log(`${strokes} strokes at ${(w * h / 1e6).toFixed(1)} megapixels, to the new figures: ${ms(times[0])}`);
