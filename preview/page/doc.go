@@ -13,7 +13,8 @@
 //	store.go, atomic.go, lock*  what is kept, and how
 //	panel.go, search.go, edit.go one panel: its state, its work, its changes
 //	settings.go, state.go       the page's words and its answers
-//	pictures.go, overlays.go    pictures, drawn when they are asked for
+//	pictures.go                 pictures, drawn when they are asked for
+//	drawing.go                  which are kept, and which are drawn ahead of a stroke's numbers
 //	zip.go, marks.go, papers.go files of the full-size run
 //	chips.go, choices.go        calls that need no panel
 //
