@@ -37,8 +37,13 @@ const drawn = ['corners', 'size', 'bed', 'second_bed', 'gap', 'grey', 'shoulder'
 const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.job.thickness, s.settings.job.material, s.second, s.report === null,
   s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
-// balance is what the photo's look depends on: a card counts once the gaps are found.
-const balance = s => (s.settings.grey || s.settings.straighten) && JSON.stringify([s.settings.grey, s.settings.straighten, s.report === null, s.task?.kind === 'gaps']);
+// balance is what the photo's look depends on: a card counts once the gaps are found,
+// and until then when it is taken off. A panel that never had one keeps its photo.
+let carded = false;
+function balance(s) {
+  carded ||= Boolean(s.settings.grey || s.settings.straighten);
+  return carded && JSON.stringify([s.settings.grey, s.settings.straighten, s.report === null, s.task?.kind === 'gaps']);
+}
 
 function take(next) {
   if (now && next.id === now.id && next.revision < now.revision) return;
@@ -47,7 +52,8 @@ function take(next) {
   if (before && text === told) return; // the poll brings what the answer to a change has brought
   told = text;
   now = next;
-  if (!before || balance(before) !== balance(next)) looks.photo++;
+  if (!before) carded = false;
+  if (!before || balance(next) !== balance(before)) looks.photo++;
   if (!before || pixels(before) !== pixels(next)) looks.drawn++;
   if (JSON.stringify(before?.strokes) !== JSON.stringify(next.strokes)) looks.strokes++;
   if (before?.rough && !next.rough) looks.light++;

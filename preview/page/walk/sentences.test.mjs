@@ -80,8 +80,9 @@ test('every pattern fits its own sentence', () => {
   for (const key of Object.keys(table)) assert.equal(told(fill(key))[1], null, key);
 });
 
+// The spaces before per cent are the language's, which is English here: no page has chosen one.
 test('figures, names and what was typed', () => {
-  assert.equal(told('the light varies by 9 % over the panel; a softer, more even light tells more')[0], 'Das Licht schwankt über die Arbeit um 9 %; weicheres, gleichmäßigeres Licht verrät mehr.');
+  assert.equal(told('the light varies by 9 % over the panel; a softer, more even light tells more')[0], 'Das Licht schwankt über die Arbeit um 9\u00a0%; weicheres, gleichmäßigeres Licht verrät mehr.');
   assert.equal(told('--size: "wide.5 the" is not a size, such as 380x300mm or 15x11 3/4in')[0], '„wide.5 the“ ist kein Maß, etwa 380x300mm oder 15x11 3/4in.');
   assert.equal(told('a temperature of -31.5 °C can\'t be')[0], 'Eine Temperatur von −31,5 °C kann nicht sein.');
   assert.equal(told('Joints over 1/2 in need coarser sand; ask for it.')[0], 'Fugen über 1/2 Zoll brauchen gröberen Sand; fragen Sie danach.');
