@@ -63,11 +63,11 @@ export const states = [
   ['gaps-painted', async hand => {
     const { page } = hand;
     await hand.until('the stroke counts', s => s.strokes.count > 0);
-    for (const layer of ['outlines', 'sure']) await page.check(`#show-${layer}`);
+    for (const layer of ['outlines', 'sure', 'grout']) await page.check(`#show-${layer}`);
     return async () => {
       await page.click('#undo');
       await hand.until('it is undone', s => !s.strokes.count);
-      for (const layer of ['outlines', 'sure']) await page.uncheck(`#show-${layer}`);
+      for (const layer of ['outlines', 'sure', 'grout']) await page.uncheck(`#show-${layer}`);
       await choose(page, 'brush-marks', 'look');
     };
   }],
