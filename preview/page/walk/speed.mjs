@@ -2,7 +2,10 @@
 // figures and pictures, and from a photo of 12 megapixels to the first ranked
 // preview. Prints figures; nothing here passes or fails.
 //
-//	node speed.mjs [STROKES]
+// PAUSE is how long the hand rests between strokes, ms: from half a second on the light
+// is read anew meanwhile, and a stroke may come in between.
+//
+//	node speed.mjs [STROKES [PAUSE]]
 
 import { execFileSync } from 'node:child_process';
 import { join } from 'node:path';
@@ -10,6 +13,7 @@ import { Gapshade, lemons, root } from './gapshade.mjs';
 import { browser, sit } from './hand.mjs';
 
 const strokes = Number(process.argv[2] ?? 200);
+const pause = Number(process.argv[3] ?? 0);
 const gapshade = new Gapshade();
 const large = join(gapshade.home, 'large.jpg');
 const floor = Number(execFileSync('go', ['run', './preview/page/walk/floor.go', '-enlarge', large, lemons], { cwd: root }));
@@ -72,6 +76,7 @@ try {
     // All over the panel, by a fixed rule: the golden ratio spreads them.
     const from = [box.x + box.width * (0.12 + 0.7 * (i * 0.618 % 1)), box.y + box.height * (0.12 + 0.7 * (i * 0.755 % 1))];
     (await draw(page, from, [from[0] + 40, from[1] + 12])).forEach((t, j) => times[j].push(t));
+    await page.waitForTimeout(pause * (0.5 + i * 0.618 % 1));
   }
   const [w, h] = photo.working;
   console.log(`${strokes} strokes at ${(w * h / 1e6).toFixed(1)} megapixels, to the new figures: ${ms(times[0])}`);
