@@ -80,7 +80,8 @@ func TestBenchIsNearAtOnce(t *testing.T) {
 		p, whole := b.Near()
 		assert.False(t, whole)
 		assert.Same(t, read, b.read)
-		anew := p.filler(b.view, read)
+		anew, err := p.filler(context.Background(), b.view, read)
+		require.NoError(t, err)
 		assert.Equal(t, anew.Draw(p.Trials[0].Shade, "").Pix, p.Draw(0).Pix, "stroke %d", i)
 	}
 	p, _ := b.Near()

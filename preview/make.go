@@ -23,7 +23,11 @@ func Make(ctx context.Context, ph *photo.Photo, s Settings) (*Proof, error) {
 	p, v := b.start, b.view // without b: what strokes would need can go
 	r := p.read(v)
 	p.near(v, r)
-	fill := p.filler(v, r).Fill // and with it the linear picture
+	f, err := p.filler(ctx, v, r)
+	if err != nil {
+		return nil, err
+	}
+	fill := f.Fill // without f: the linear picture can go too
 	p.fill = func() *grout.Fill { return fill }
 	return &p, p.far(ctx)
 }
@@ -58,9 +62,9 @@ func (p *Proof) near(v *view, r *readings) {
 	p.rank()
 }
 
-// filler prepares the drawing.
-func (p *Proof) filler(v *view, r *readings) *grout.Filler {
-	return grout.NewFiller(p.Base(), v.pic, p.Map, r.light.Field, p.joint(v, r.light), p.Settings.Threads)
+// filler prepares the drawing. Errors are ctx's.
+func (p *Proof) filler(ctx context.Context, v *view, r *readings) (*grout.Filler, error) {
+	return grout.NewFiller(ctx, p.Base(), v.pic, p.Map, r.light.Field, p.joint(v, r.light), p.Settings.Threads)
 }
 
 // far looks from each distance. Errors are ctx's.

@@ -134,7 +134,7 @@ func brighter(k float64) string {
 
 // pairFault dresses a pair that is none.
 func pairFault(e *segment.PairError) *Fault {
-	f := &Fault{Code: CodeNoGaps, What: "the second photo doesn't go with the first", Why: e.Why, Err: e}
+	f := &Fault{Code: CodeNoGaps, What: "the second photo doesn't go with the first", Why: e.Why, Flag: "second", Err: e}
 	switch e.Fault {
 	case segment.OtherShape:
 		f.Code, f.Next = CodeUsage, "take both photos with the same camera at the same size, and don't crop them"

@@ -1,6 +1,7 @@
 package grout
 
 import (
+	"context"
 	"image"
 	"image/color"
 	"math"
@@ -65,10 +66,19 @@ func (d drawn) draw() (*image.RGBA, *colormath.Picture, *segment.Map) {
 	return base, pic, m
 }
 
+// newFill prepares a panel that nothing stops.
+func newFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, j Joint, threads int) *Filler {
+	f, err := NewFiller(context.Background(), base, pic, m, field, j, threads)
+	if err != nil {
+		panic(err)
+	}
+	return f
+}
+
 // fill prepares the drawing for a recess of the given depth, px.
 func (d drawn) fill(recess float64, threads int) (*Fill, *image.RGBA, *segment.Map) {
 	base, pic, m := d.draw()
-	return NewFill(base, pic, m, light.Even(d.light), Joint{DepthPx: recess}, threads), base, m
+	return newFill(base, pic, m, light.Even(d.light), Joint{DepthPx: recess}, threads).Fill, base, m
 }
 
 // lit is the light on the joint along row y, where that on the faces is white.

@@ -5,8 +5,6 @@ import (
 	"image"
 	"slices"
 
-	"gapshade/colormath"
-	"gapshade/preview/light"
 	"gapshade/segment"
 )
 
@@ -45,12 +43,6 @@ const (
 	levels    = 1 << 14
 	levelStep = 2048
 )
-
-// NewFill prepares a panel. base is the photo in 8-bit sRGB, as large as pic; it
-// is copied for each drawing and never changed.
-func NewFill(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, j Joint, threads int) *Fill {
-	return NewFiller(base, pic, m, field, j, threads).Fill
-}
 
 // spans are the panel's runs of pixels in rows y0…y1−1.
 func (f *Fill) spans(y0, y1 int) []segment.Span {

@@ -164,7 +164,7 @@ func TestNoTileMovesBesideAnyShade(t *testing.T) {
 		d := drawn{tile: tile, bed: paper, gap: upright(9.3, 34), light: bright}
 		base, pic, m := d.draw()
 		lamp := light.Lamp{X: -1, Reach: 1.2, Soft: .4, Share: [3]float64{.6, .6, .6}}
-		f := NewFill(base, pic, m, light.Even(d.light), Joint{DepthPx: 3, Lamp: lamp, GrainPx: 1}, 1)
+		f := newFill(base, pic, m, light.Even(d.light), Joint{DepthPx: 3, Lamp: lamp, GrainPx: 1}, 1)
 		for _, s := range Palette() {
 			out, near := f.Draw(s, Cured), 0
 			for y := 12; y < 108; y++ {
@@ -220,7 +220,7 @@ func TestNoStepsOnDarkBed(t *testing.T) {
 		}
 	}
 	field := light.Measure(pic, m, &velvet, 0).Field
-	out := NewFill(base, pic, m, field, Joint{}, 1).Draw(Palette()[0], Cured)
+	out := newFill(base, pic, m, field, Joint{}, 1).Draw(Palette()[0], Cured)
 	rho := Palette()[0].Lab.LinearRGB()
 	for x := 14; x < 146; x++ {
 		if m.Gap[60*m.W+x] == 255 {

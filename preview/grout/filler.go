@@ -2,6 +2,7 @@ package grout
 
 import (
 	"cmp"
+	"context"
 	"image"
 	"slices"
 
@@ -21,38 +22,44 @@ type Filler struct {
 	through *through
 }
 
-// NewFiller does what NewFill does and keeps what Renew needs.
-func NewFiller(base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, j Joint, threads int) *Filler {
+// NewFiller prepares a panel. base is the photo in 8-bit sRGB, as large as pic; it is
+// copied for each drawing and never changed. Errors are ctx's: it ends soon when ctx does.
+func NewFiller(ctx context.Context, base *image.RGBA, pic *colormath.Picture, m *segment.Map, field *light.Field, j Joint, threads int) (*Filler, error) {
 	f := &Fill{base: base, m: m, rows: make([]rowStart, m.H+1), threads: threads}
 	middle := field.At(field.Middle())
 	f.light = [3]float32{float32(middle.R), float32(middle.G), float32(middle.B)}
-	s := &Filler{Fill: f, pic: pic, field: field, recess: newRecess(pic, m, j.DepthPx, j.Lamp, threads), through: newThrough(m, field, f.light, j, threads)}
+	s := &Filler{Fill: f, pic: pic, field: field, recess: newRecess(pic, m, j.DepthPx, j.Lamp, threads)}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	s.through = newThrough(m, field, f.light, j, threads)
 	if j.GrainPx > 0 {
 		s.grain = newGrain(j.Seed, j.GrainPx)
 	}
-	s.sort(image.Rect(0, 0, m.W, m.H))
-	return s
+	s.sort(ctx, image.Rect(0, 0, m.W, m.H))
+	return s, ctx.Err()
 }
 
 // Renew brings the fill up to a map that has changed in a box and nowhere else, and
 // gives the box of the picture outside which nothing is drawn otherwise. What comes out
-// is what NewFill gives for that map and the same light, to the last bit.
+// is what NewFiller gives for that map and the same light, to the last bit.
 func (s *Filler) Renew(box image.Rectangle) image.Rectangle {
 	seen := box.Inset(-reach).Union(s.recess.renew(box)).Union(s.through.renew(box, s.threads))
 	seen = seen.Intersect(image.Rect(0, 0, s.m.W, s.m.H))
-	s.sort(seen)
+	s.sort(context.Background(), seen)
 	return seen
 }
 
 // sort puts the pixels of a box in place of those that were there: it counts them row
-// by row, then fills the rows side by side, between what lies beside the box.
-func (s *Filler) sort(box image.Rectangle) {
+// by row, then fills the rows side by side, between what lies beside the box. When ctx
+// ends it leaves the fill of no use.
+func (s *Filler) sort(ctx context.Context, box image.Rectangle) {
 	y0, y1 := box.Min.Y, box.Max.Y
 	band := s.count(box)
 	joint, edge := make([]jointPixel, band[y1-y0].joint), make([]edgePixel, band[y1-y0].edge)
 	colormath.Rows(y1-y0, s.threads, func(a, b int) {
 		lit, dim := make([]float32, s.m.W), row{}
-		for y := y0 + a; y < y0+b; y++ {
+		for y := y0 + a; y < y0+b && ctx.Err() == nil; y++ {
 			left, right := s.beside(y, box)
 			at := band[y-y0]
 			at.joint += copy(joint[at.joint:], s.joint[s.rows[y].joint:left.joint])

@@ -58,11 +58,11 @@ func TestRenewedIsNew(t *testing.T) {
 	for change, c := range changes {
 		for name, j := range joints {
 			base, pic, m := d.draw()
-			f := NewFiller(base, pic, m, light.Even(d.light), j, 2)
+			f := newFill(base, pic, m, light.Even(d.light), j, 2)
 			before := f.Draw(Palette()[5], Cured).Pix
 			c.do(m)
 			f.Renew(c.box)
-			want := NewFill(base, pic, m, light.Even(d.light), j, 1)
+			want := newFill(base, pic, m, light.Even(d.light), j, 1)
 			assert.Equal(t, want.rows, f.rows, "%s, %s", change, name)
 			assert.Equal(t, want.joint, f.joint, "%s, %s", change, name)
 			assert.Equal(t, want.edge, f.edge, "%s, %s", change, name)

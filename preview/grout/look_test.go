@@ -40,7 +40,7 @@ func TestGrain(t *testing.T) {
 	d := drawn{tile: slate, bed: paper, gap: upright(60, 120), light: bright}
 	base, pic, m := d.draw()
 	draw := func(j Joint) []uint8 {
-		return NewFill(base, pic, m, light.Even(d.light), j, 0).Draw(Palette()[4], Cured).Pix
+		return newFill(base, pic, m, light.Even(d.light), j, 0).Draw(Palette()[4], Cured).Pix
 	}
 	plain, grained := draw(Joint{}), draw(Joint{GrainPx: 1.2, Seed: 7})
 	assert.Equal(t, grained, draw(Joint{GrainPx: 1.2, Seed: 7}))
@@ -73,7 +73,7 @@ func TestSeeThroughTiles(t *testing.T) {
 			m.Through[i] = 51 // a fifth
 		}
 	}
-	f := NewFill(base, pic, m, light.Even(d.light), Joint{HeightPx: 4, Bed: paper}, 1)
+	f := newFill(base, pic, m, light.Even(d.light), Joint{HeightPx: 4, Bed: paper}, 1)
 	a := adhesive.LinearRGB()
 	want := colormath.LinearRGB{R: slate.R + .2*(a.R-paper.R), G: slate.G + .2*(a.G-paper.G), B: slate.B + .2*(a.B-paper.B)}
 	dark, pale := f.Draw(Shade{ID: "soot"}, Cured), f.Draw(Palette()[0], Cured)
@@ -84,7 +84,7 @@ func TestSeeThroughTiles(t *testing.T) {
 	assert.Equal(t, base.RGBAAt(x, drawnH/2+30), dark.RGBAAt(x, drawnH/2+30), "an opaque tile")
 
 	m.Through = nil // one photo
-	assert.Equal(t, base.RGBAAt(x, y), NewFill(base, pic, m, light.Even(d.light), Joint{HeightPx: 4, Bed: paper}, 1).Draw(Shade{}, Cured).RGBAAt(x, y))
-	guess := NewFill(base, pic, m, light.Even(d.light), Joint{HeightPx: 4, Bed: paper, Clear: true}, 1).Draw(Shade{}, Cured)
+	assert.Equal(t, base.RGBAAt(x, y), newFill(base, pic, m, light.Even(d.light), Joint{HeightPx: 4, Bed: paper}, 1).Draw(Shade{}, Cured).RGBAAt(x, y))
+	guess := newFill(base, pic, m, light.Even(d.light), Joint{HeightPx: 4, Bed: paper, Clear: true}, 1).Draw(Shade{}, Cured)
 	assert.NotEqual(t, base.RGBAAt(x, y), guess.RGBAAt(x, y))
 }

@@ -58,8 +58,8 @@ func (p *panel) picture(v view) (b []byte, tag string, err error) {
 	}
 	p.mu.Unlock()
 	if first {
+		defer p.weigh(key, d)
 		d.make(func() ([]byte, error) { return p.draw(v, small) })
-		p.weigh(key, d)
 	}
 	<-d.ready
 	return d.b, fmt.Sprintf(`"%d"`, revision), d.err
@@ -125,6 +125,17 @@ func (p *panel) ahead(shades []grout.Shade, state grout.State) {
 				return v.encoded(on.brought(paint, shades[k], cmp.Or(v.state, state), v), 0)
 			})
 		})
+	}
+}
+
+// sameLayers lets the layers stand when only the light was read anew: they show none.
+// mu is held.
+func (p *panel) sameLayers() {
+	p.next = map[string]*drawing{}
+	for key, d := range p.pictures {
+		if !strings.HasPrefix(d.view.name, "shade-") && !strings.HasPrefix(d.view.name, "merged-") {
+			p.next[key] = d
+		}
 	}
 }
 

@@ -157,6 +157,9 @@ func (p *panel) afar() {
 		p.mu.Lock()
 		defer p.mu.Unlock()
 		p.rough = false
+		if redrawn {
+			p.sameLayers()
+		}
 		p.see(told, fault, redrawn)
 	})
 }

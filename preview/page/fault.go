@@ -62,7 +62,7 @@ func show(err error) (shown, int, int) {
 		status = http.StatusInternalServerError
 	}
 	s := shown{What: f.What, Why: f.Why, Next: f.Next, Code: f.Code}
-	if f.Code == preview.CodeUsage {
+	if f.Code == preview.CodeUsage || f.Flag != "" {
 		s.Field = fieldOf(f)
 	}
 	return s, status, 0

@@ -5,12 +5,13 @@ import { at, make, engine } from './element.js';
 import { say, has } from './words.js';
 
 // Faults that the page words itself: by the status of the reply, and "no gaps" by
-// what the server says, because here one can help with the hand instead of a flag.
+// its code, because here one can help with the hand instead of a flag. The same code
+// about the second photo has its own words.
 const ours = { 403: 'fault.secret', 413: 'fault.large' };
-const noGaps = 'no reliable gaps found';
+const noGaps = 6;
 
 function keyOf(fault) {
-  if (fault.what === noGaps) return 'fault.gaps';
+  if (fault.code === noGaps && fault.field !== 'second') return 'fault.gaps';
   if (fault.field === 'grey') return 'fault.card'; // where it lies is seen on the picture
   if (fault.status === 403) return ours[403];
   return fault.what ? '' : ours[fault.status] ?? 'fault.other';

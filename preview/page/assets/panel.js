@@ -41,8 +41,8 @@ const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.jo
 // and until then when it is taken off. A panel that never had one keeps its photo.
 let carded = false;
 function balance(s) {
-  carded ||= Boolean(s.settings.grey || s.settings.straighten);
-  return carded && JSON.stringify([s.settings.grey, s.settings.straighten, s.report === null, s.task?.kind === 'gaps']);
+  carded ||= Boolean(s.settings.grey);
+  return carded && JSON.stringify([s.settings.grey, s.report === null, s.task?.kind === 'gaps']);
 }
 
 function take(next) {
