@@ -53,31 +53,57 @@ func (g *grid) fill(m *segment.Map, cells image.Rectangle, threads int, c cell) 
 	})
 }
 
-// soften sets cells to what a Gaussian of σ px makes of c; beyond the picture's edge it
-// sees what is at the edge.
-func (g *grid) soften(m *segment.Map, cells image.Rectangle, sigmaPx float64, threads int, c cell) {
-	bell := bellOf(sigmaPx / float64(g.step))
-	k := len(bell) / 2
-	hard := &grid{w: g.w, h: g.h, step: g.step, v: make([]float32, len(g.v))}
-	seen := cells.Inset(-k).Intersect(g.all())
-	hard.fill(m, seen, threads, c)
+// cells gives the values of one cell of several grids from the box of its pixels.
+type cells func(x0, y0, x1, y1 int, out []float32)
+
+// soften sets a part of grids of one shape to what a Gaussian of σ px makes of c; beyond
+// the picture's edge it sees what is at the edge. Together, because looking at all pixels
+// takes longest.
+func soften(gs []*grid, m *segment.Map, part image.Rectangle, sigmaPx float64, threads int, c cells) {
+	bell := bellOf(sigmaPx / float64(gs[0].step))
+	seen := part.Inset(-len(bell) / 2).Intersect(gs[0].all())
+	hard := make([]*grid, len(gs))
+	for i := range hard {
+		hard[i] = newGrid(m, gs[0].step)
+	}
+	step := gs[0].step
 	colormath.Rows(seen.Dy(), threads, func(a, b int) {
-		padded := make([]float32, cells.Dx()+2*k)
+		out := make([]float32, len(gs))
+		for y := seen.Min.Y + a; y < seen.Min.Y+b; y++ {
+			for x := seen.Min.X; x < seen.Max.X; x++ {
+				c(x*step, y*step, min(x*step+step, m.W), min(y*step+step, m.H), out)
+				for i, v := range out {
+					hard[i].v[y*hard[i].w+x] = v
+				}
+			}
+		}
+	})
+	for i, g := range gs {
+		g.soft(hard[i], seen, part, bell, threads)
+	}
+}
+
+// soft sets a part of a grid to what a bell makes of the cells of hard, known where seen;
+// hard's are spoilt.
+func (g *grid) soft(hard *grid, seen, part image.Rectangle, bell []float32, threads int) {
+	k := len(bell) / 2
+	colormath.Rows(seen.Dy(), threads, func(a, b int) {
+		padded := make([]float32, part.Dx()+2*k)
 		for y := seen.Min.Y + a; y < seen.Min.Y+b; y++ {
 			row := hard.v[y*g.w : (y+1)*g.w]
 			for i := range padded {
-				padded[i] = row[min(max(cells.Min.X+i-k, 0), g.w-1)]
+				padded[i] = row[min(max(part.Min.X+i-k, 0), g.w-1)]
 			}
-			convolve(row[cells.Min.X:cells.Max.X], padded, bell)
+			convolve(row[part.Min.X:part.Max.X], padded, bell)
 		}
 	})
-	colormath.Rows(cells.Dy(), threads, func(a, b int) {
-		for y := cells.Min.Y + a; y < cells.Min.Y+b; y++ {
-			row := g.v[y*g.w+cells.Min.X : y*g.w+cells.Max.X]
+	colormath.Rows(part.Dy(), threads, func(a, b int) {
+		for y := part.Min.Y + a; y < part.Min.Y+b; y++ {
+			row := g.v[y*g.w+part.Min.X : y*g.w+part.Max.X]
 			clear(row)
 			for i, w := range bell {
 				yy := min(max(y+i-k, 0), g.h-1)
-				for x, v := range hard.v[yy*g.w+cells.Min.X : yy*g.w+cells.Max.X] {
+				for x, v := range hard.v[yy*g.w+part.Min.X : yy*g.w+part.Max.X] {
 					row[x] += w * v
 				}
 			}

@@ -82,12 +82,13 @@ func (r *recess) renew(box image.Rectangle) image.Rectangle {
 		return box
 	}
 	near := r.sky.reached(box, 3*r.depth+float64(r.sky.step))
-	r.sky.soften(r.m, near, r.depth, r.threads, open(r.m))
-	for c, g := range r.glow {
-		g.soften(r.m, near, r.depth, r.threads, func(x0, y0, x1, y1 int) float32 {
-			return wallSends * faces(r.pic, r.m, c, x0, y0, x1, y1)
-		})
-	}
+	sky, walls := open(r.m), []*grid{r.sky, r.glow[0], r.glow[1], r.glow[2]}
+	soften(walls, r.m, near, r.depth, r.threads, func(x0, y0, x1, y1 int, out []float32) {
+		out[0] = sky(x0, y0, x1, y1)
+		for c, v := range faces(r.pic, r.m, x0, y0, x1, y1) {
+			out[1+c] = wallSends * v
+		}
+	})
 	seen := r.sky.seenFrom(near)
 	if r.lit != nil {
 		seen = seen.Union(r.lit.seenFrom(r.underLamp(box)))
@@ -143,18 +144,18 @@ func open(m *segment.Map) cell {
 	}
 }
 
-// faces is the light of the tiles' faces in a box in channel c, nothing where none
-// stands.
-func faces(pic *colormath.Picture, m *segment.Map, c, x0, y0, x1, y1 int) float32 {
-	var sum float32
+// faces is the light of the tiles' faces in a box, nothing where none stands.
+func faces(pic *colormath.Picture, m *segment.Map, x0, y0, x1, y1 int) (sum [3]float32) {
 	for y := y0; y < y1; y++ {
 		for i := y*m.W + x0; i < y*m.W+x1; i++ {
 			if m.Label[i] > 0 {
-				sum += float32(255-m.Gap[i]) / 255 * pic.Pix[3*i+c]
+				k, p := float32(255-m.Gap[i])/255, pic.Pix[3*i:3*i+3]
+				sum[0], sum[1], sum[2] = sum[0]+k*p[0], sum[1]+k*p[1], sum[2]+k*p[2]
 			}
 		}
 	}
-	return sum / float32((x1-x0)*(y1-y0))
+	n := float32((x1 - x0) * (y1 - y0))
+	return [3]float32{sum[0] / n, sum[1] / n, sum[2] / n}
 }
 
 // row is the recess at one row of the picture.

@@ -50,7 +50,8 @@ func (t *through) renew(box image.Rectangle, threads int) image.Rectangle {
 		return box
 	}
 	near := t.open.reached(box, 3*t.sigma+float64(t.open.step))
-	t.open.soften(t.m, near, t.sigma, threads, open(t.m))
+	share := open(t.m)
+	soften([]*grid{t.open}, t.m, near, t.sigma, threads, func(x0, y0, x1, y1 int, out []float32) { out[0] = share(x0, y0, x1, y1) })
 	return t.open.seenFrom(near)
 }
 
