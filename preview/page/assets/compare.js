@@ -127,20 +127,32 @@ function swap(told) {
   if (told) tell(stage.panes[0].caption.textContent);
 }
 
-// sticks are the shades as sticks of dry grout along the bench, best first.
+// stick is a shade as a stick of dry grout. One that lies there stays itself: it may be
+// under a finger.
+function stick(lies, id, hex, name, small, dress) {
+  const b = lies.get(id) ?? make('button', { type: 'button', class: 'stick', dataset: { stick: id }, on: { click: () => choose(id) } },
+    make('span', { class: hex ? 'grout' : 'grout none' }), make('span', { class: 'stick-name' }), make('span', { class: 'stick-small' }));
+  if (hex) b.children[0].style.backgroundColor = hex;
+  [b.children[1].textContent, b.children[2].textContent] = [name, small];
+  b.disabled = dress.disabled;
+  b.setAttribute('aria-pressed', String(dress.pressed));
+  return b;
+}
+
+// sticks are all of them along the bench, best first.
 function sticks() {
   const host = at('sticks');
   const ready = Boolean(panel.report());
   const shown = way === 'divide' || way === 'blink' ? pair() : chosen;
   const focus = document.activeElement?.dataset?.stick;
-  const one = (id, hex, name, small) => make('button', { type: 'button', class: 'stick', dataset: { stick: id }, disabled: !ready, 'aria-pressed': String(ready && shown.includes(id)), on: { click: () => choose(id) } },
-    make('span', { class: hex ? 'grout' : 'grout none', style: hex ? { backgroundColor: hex } : {} }),
-    make('span', { class: 'stick-name', text: name }), make('span', { class: 'stick-small', text: small }));
+  const lies = new Map([...host.children].map(b => [b.dataset.stick, b]));
+  const one = (id, ...rest) => stick(lies, id, ...rest, { disabled: !ready, pressed: ready && shown.includes(id) });
+  const all = [one('bare', '', say('compare.bare'), say('sticks.before')),
+    ...palette.all().map(s => one(s.id, palette.hex(s), palette.name(s.id), s.rank ? say('sticks.rank', { rank: s.rank, l: number(s.lab[0]) }) : ''))];
   const along = host.scrollLeft;
-  host.replaceChildren(one('bare', '', say('compare.bare'), say('sticks.before')),
-    ...palette.all().map(s => one(s.id, palette.hex(s), palette.name(s.id), s.rank ? say('sticks.rank', { rank: s.rank, l: number(s.lab[0]) }) : '')));
+  if (all.length !== host.children.length || all.some((b, i) => b !== host.children[i])) host.replaceChildren(...all);
   host.scrollLeft = along;
-  if (focus) host.querySelector(`[data-stick="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
+  if (focus && document.activeElement?.dataset?.stick !== focus) host.querySelector(`[data-stick="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
   const removable = chosen.length === 1 && chosen[0] !== 'bare' && palette.own(chosen[0]);
   at('shade-off').hidden = !removable;
 }
@@ -222,7 +234,7 @@ export function start(told) {
   at('shade-off').addEventListener('click', () => panel.set({ shades: palette.asked().filter(s => s.id !== chosen[0]) }));
   panel.watch((s, before) => {
     if (!before && !recall(s)) { chosen = []; picked = false; turn = 0; }
-    if (!picked && s.report) chosen = [palette.all()[0].id];
+    if (!picked && way === 'one' && s.report) chosen = [palette.all()[0].id]; // several were chosen by choosing the way
     at('look-state').value = s.settings.state;
     distances();
     if (here) lay(); else sticks();

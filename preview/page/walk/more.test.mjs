@@ -18,38 +18,6 @@ after(async () => { await chrome?.close(); await gapshade.done(); });
 const shown = (page, what) => page.locator(what).isVisible();
 const near = (a, b, by, what) => assert.ok(Math.abs(a - b) <= by, `${what}: ${a}, not ${b}`);
 
-test('the best shade lies below the gaps and follows a stroke', async () => {
-  const hand = await sit(chrome, gapshade.address, { home: true });
-  const { page } = hand;
-  await sample(hand);
-  await hand.step('gaps');
-  const below = shows => page.waitForFunction(s => { const i = document.querySelector('.base'); return i.complete && i.dataset.shows === s; }, shows);
-  await below('photo');
-  const best = `shade-${(await hand.state()).report.shades.find(s => s.rank === 1).id}`;
-  await page.check('#show-grout');
-  await below(best);
-  const photo = () => page.evaluate(() => performance.getEntriesByType('resource').filter(e => e.name.includes('/pictures/photo')).length);
-  const fetched = await photo();
-  const before = await page.getAttribute('.base', 'src');
-  await page.check('#brush-marks input[value=gap]', { force: true });
-  const box = await page.locator('.sheet').boundingBox();
-  const at = (x, y) => [box.x + box.width * x, box.y + box.height * y];
-  await page.mouse.move(...at(0.4, 0.5));
-  await page.mouse.down();
-  await page.mouse.move(...at(0.5, 0.55), { steps: 6 });
-  await page.mouse.up();
-  await page.waitForFunction(src => { const i = document.querySelector('.base'); return i.complete && i.src !== src; }, before);
-  const rough = await page.getAttribute('.base', 'src');
-  // When the hand rests the light is read anew, and the shade drawn once more.
-  await hand.until('the light is read', s => !s.rough);
-  await page.waitForFunction(src => { const i = document.querySelector('.base'); return i.complete && i.src !== src; }, rough);
-  assert.equal(await photo(), fetched, 'no stroke changes the photo');
-  await page.uncheck('#show-grout');
-  await below('photo');
-  assert.ok(await page.locator('.over-gaps').isVisible(), 'the gaps lie above both');
-  await hand.leave();
-});
-
 test('own distances, and what is none', async () => {
   const hand = await sit(chrome, gapshade.address, { home: true });
   const { page } = hand;
