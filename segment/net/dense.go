@@ -2,32 +2,34 @@ package net
 
 import "math"
 
-// stem runs the first layer on the picture. Pixels past the right and bottom
-// edge repeat the last column and row: the grey that the layers pad with would
-// move the gaps at the border more.
-func (r *run) stem(dst, rgb planes) {
-	m := &r.net.stem
+// stem runs the first layer on the picture and its evidence. Pixels past the right
+// and bottom edge repeat the last column and row: the grey that the layers pad with
+// would move the gaps at the border more.
+func (r *run) stem(dst planes, in *Input) {
+	given := in.given()
+	m := r.net.stem.mixer(given)
 	piece := tileFloats / m.in
 	r.bands(dst.h, func(s *scratch, lo, hi int) {
 		for y := lo; y < hi; y++ {
 			for x := 0; x < dst.w; x += piece {
 				n := min(piece, dst.w-x)
-				in := newTile(&s.tile[0], m.in, n)
-				fill(in.plane(27, n), 0) // the input that rounds 27 up to 28
-				for k := range 27 {
-					gatherStem(in.plane(k, n), rgb, k/9, 2*y+k/3%3-1, 2*x+k%3-1)
+				tile := newTile(&s.tile[0], m.in, n)
+				for k := 9 * len(given); k < m.in; k++ {
+					fill(tile.plane(k, n), 0) // inputs are rounded up to a multiple of four
+				}
+				for k := range 9 * len(given) {
+					given[k/9].gather(tile.plane(k, n), 2*y+k/3%3-1, 2*x+k%3-1)
 				}
 				out := view{dst.v[y*dst.w+x:], dst.w * dst.h}
-				r.mix(m, out, in, n, putRelu, s)
+				r.mix(&m, out, tile, n, putRelu, s)
 			}
 		}
 	})
 }
 
-// gatherStem takes every second pixel of row y of channel c, from x on. The
-// network wants its inputs around 0, (v-0.5)·4, and zero left of and above the
-// picture.
-func gatherStem(d []float32, rgb planes, c, y, x int) {
+// gather takes every second pixel of row y, from x on, as the network wants its
+// inputs: around 0, and zero left of and above the picture.
+func (p *plane) gather(d []float32, y, x int) {
 	if y < 0 {
 		fill(d, 0)
 		return
@@ -35,14 +37,15 @@ func gatherStem(d []float32, rgb planes, c, y, x int) {
 	if x < 0 {
 		d[0], d, x = 0, d[1:], x+2
 	}
-	row := rgb.row(c, min(y, rgb.h-1))
+	row := p.row(p.c, min(y, p.h-1))
 	last := row[len(row)-1]
 	row = row[min(x, len(row)):]
 	n := min(len(d), (len(row)+1)/2)
+	offset, gain := p.offset, p.gain
 	for j := range d[:n] {
-		d[j] = (row[2*j] - 0.5) * 4
+		d[j] = (row[2*j] - offset) * gain
 	}
-	fill(d[n:], (last-0.5)*4)
+	fill(d[n:], (last-offset)*gain)
 }
 
 // newHead splits the weights of a 3×3 layer (out, in, 3, 3) into nine mixers,

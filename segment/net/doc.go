@@ -1,6 +1,6 @@
 // Package net runs the small convolutional network that tells tiles from gaps.
-// It takes a picture (sRGB-encoded red, green and blue planes, 0…1) and gives
-// the tile coverage of each pixel, 0 (gap) … 1 (tile): the share of the pixel
+// It takes a picture (sRGB-encoded red, green and blue planes, 0…1), and what else
+// is known of it (Input), and gives the tile coverage of each pixel, 0 (gap) … 1 (tile): the share of the pixel
 // that stays visible of the tiles once the gaps are filled. Package segment
 // calls it and makes regions, borders and widths of the answer.
 //
@@ -17,7 +17,7 @@
 //
 // An encoder-decoder of depthwise-separable residual blocks:
 //
-//	picture, (v-0.5)·4
+//	picture, (v-0.5)·4, and the evidence that is given
 //	stem     3×3, stride 2                       24 planes, 1/2 size
 //	enc0     block, 3 residual blocks            24 planes, 1/2 size
 //	enc1     block stride 2, 3 residual blocks   40 planes, 1/4

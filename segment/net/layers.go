@@ -80,7 +80,7 @@ type reader struct {
 // of levels is however many the list has.
 func (r *reader) net() *Net {
 	n := &Net{kernels: bestKernels()}
-	n.stem = r.mixer("stem.0", shape{in: 3, k: 3, stride: 2, groups: 1, relu: true})
+	n.stem.w, n.stem.bias, n.stem.out = r.layer("stem.0", shape{in: Planes, k: 3, stride: 2, groups: 1, relu: true})
 	c := n.stem.out
 	for i := 0; r.next("enc%d.block0.0", i); i++ {
 		// Level 0 works at the stem's size, every other at half the one before.

@@ -154,16 +154,16 @@ func TestStem(t *testing.T) {
 		for _, s := range append(oddSizes, [2]int{700, 3}) {
 			rng := rand.New(rand.NewPCG(5, uint64(s[0])))
 			var f listed
-			f.add(rng, layer{Name: "stem.0", In: 3, Out: 12, K: 3, Stride: 2, Groups: 1, Relu: true})
-			rgb := planes{randomFloats(rng, 3*s[0]*s[1]), 3, s[0], s[1]}
-			want := refConv(refStart(rgb.v, s[0], s[1], 8), f.Layers[0], f.values)
+			f.add(rng, layer{Name: "stem.0", In: Planes, Out: 12, K: 3, Stride: 2, Groups: 1, Relu: true})
+			in := randomInput(rng, s[0], s[1])
+			want := refConv(refStart(in, 8), f.Layers[0], f.values)
 
 			rd := reader{layers: f.Layers, floats: f.values}
 			r := newRun(k, 2)
-			r.net.stem = rd.mixer("stem.0", shape{in: 3, k: 3, stride: 2, groups: 1, relu: true})
+			r.net.stem.w, r.net.stem.bias, r.net.stem.out = rd.layer("stem.0", shape{in: Planes, k: 3, stride: 2, groups: 1, relu: true})
 			require.NoError(t, rd.err)
 			dst := planes{make([]float32, len(want.v)), 12, want.w, want.h}
-			r.stem(dst, rgb)
+			r.stem(dst, &in)
 			assert.InDeltaSlice(t, want.v, dst.v, tol, "%v", s)
 		}
 	})

@@ -1,11 +1,9 @@
 package net
 
-import "fmt"
-
 // Net is a loaded network. It is read-only: one Net serves any number of
 // goroutines at once.
 type Net struct {
-	stem    mixer     // 3×3, stride 2, from the picture
+	stem    stem      // 3×3, stride 2, from the picture and its evidence
 	enc     [][]block // enc[i] works at 1/2^(i+1) of the picture's size
 	lateral []mixer   // lateral[i] brings level i+1 to the channels of level i
 	dec     [][]block // dec[i] works at the size of enc[i]
@@ -42,33 +40,30 @@ func Load() (*Net, error) { return Parse(layersJSON, weightsF32) }
 func (n *Net) channels(i int) int { return n.enc[i][0].mix.out }
 
 // Tiles returns the tile coverage of each pixel, 0 (gap) … 1 (tile), w·h values
-// row by row. rgb is the picture, sRGB-encoded 0…1, all of red, then green,
-// then blue. Any size from 1×1 works, and the result has the same bits for any
-// number of threads (below 1 counts as 1). It panics if rgb does not hold
-// 3·w·h values.
-func (n *Net) Tiles(rgb []float32, w, h, threads int) []float32 {
-	return n.TilesInto(nil, rgb, w, h, threads, new(Memory))
+// row by row. Any size from 1×1 works, and the result has the same bits for any
+// number of threads (below 1 counts as 1). It panics if a plane of the input does
+// not fit the picture's size.
+func (n *Net) Tiles(in Input, threads int) []float32 {
+	return n.TilesInto(nil, in, threads, new(Memory))
 }
 
 // TilesInto is Tiles with memory to reuse: the result is written to dst when
 // that is long enough, and m keeps the working planes from call to call. m must
 // not be shared by calls that run at the same time.
-func (n *Net) TilesInto(dst, rgb []float32, w, h, threads int, m *Memory) []float32 {
-	if w < 1 || h < 1 || len(rgb) != 3*w*h {
-		panic(fmt.Sprintf("net: picture of %d×%d needs %d values, got %d", w, h, 3*w*h, len(rgb)))
-	}
-	dst = resize(dst, w*h)
+func (n *Net) TilesInto(dst []float32, in Input, threads int, m *Memory) []float32 {
+	in.check()
+	dst = resize(dst, in.W*in.H)
 	r := &run{net: n, mem: m, threads: max(1, threads)}
-	m.prepare(n, w, h, r.threads)
-	r.forward(dst, planes{v: rgb, c: 3, w: w, h: h})
+	m.prepare(n, in.W, in.H, r.threads)
+	r.forward(dst, &in)
 	return dst
 }
 
 // forward is the whole network; m.level[i] holds level i from the encoder on
 // until the decoder is done with it.
-func (r *run) forward(dst []float32, rgb planes) {
+func (r *run) forward(dst []float32, in *Input) {
 	n, level := r.net, r.mem.level
-	r.stem(level[0], rgb)
+	r.stem(level[0], in)
 	for i, blocks := range n.enc {
 		r.block(level[i], level[max(0, i-1)], &blocks[0], putRelu)
 		r.residuals(level[i], blocks[1:])
@@ -77,7 +72,7 @@ func (r *run) forward(dst []float32, rgb planes) {
 		r.lateral(level[i], level[i+1], &n.lateral[i])
 		r.residuals(level[i], n.dec[i])
 	}
-	r.head(planes{v: dst, c: 1, w: rgb.w, h: rgb.h}, level[0])
+	r.head(planes{v: dst, c: 1, w: in.W, h: in.H}, level[0])
 }
 
 func (r *run) residuals(p planes, blocks []block) {

@@ -86,15 +86,27 @@ func refShuffle(four image, w, h int) []float64 {
 	return out
 }
 
-// refStart scales the picture and repeats its last row and column up to unit.
-func refStart(rgb []float32, w, h, unit int) image {
-	in := newImage(3, (w+unit-1)/unit*unit, (h+unit-1)/unit*unit)
-	for c := range 3 {
-		for y := range in.h {
-			for x := range in.w {
-				v := rgb[(c*h+min(y, h-1))*w+min(x, w-1)]
-				*in.at(c, x, y) = (float64(v) - 0.5) * 4
+// refStart scales the picture, puts the evidence after it, zero where there is none,
+// and repeats the last row and column up to unit.
+func refStart(given Input, unit int) image {
+	w, h := given.W, given.H
+	in := newImage(Planes, (w+unit-1)/unit*unit, (h+unit-1)/unit*unit)
+	c := 0
+	for i, part := range [][]float32{given.RGB, given.Bed, given.Second, given.Told, given.Painted} {
+		for k := range []int{3, 4, 4, 4, 1}[i] {
+			for y := range in.h {
+				for x := range in.w {
+					if part == nil {
+						continue
+					}
+					v := float64(part[(k*h+min(y, h-1))*w+min(x, w-1)])
+					if c < 3 {
+						v = (v - 0.5) * 4
+					}
+					*in.at(c, x, y) = v
+				}
 			}
+			c++
 		}
 	}
 	return in
@@ -122,7 +134,7 @@ func refBlocks(x image, f listed, prefix string) image {
 }
 
 // refTiles is the whole network.
-func refTiles(f listed, rgb []float32, w, h int) []float64 {
+func refTiles(f listed, given Input) []float64 {
 	levels := 0
 	byName := map[string]layer{}
 	for _, l := range f.Layers {
@@ -131,7 +143,7 @@ func refTiles(f listed, rgb []float32, w, h int) []float64 {
 			levels++
 		}
 	}
-	x := refConv(refStart(rgb, w, h, 1<<levels), byName["stem.0"], f.values)
+	x := refConv(refStart(given, 1<<levels), byName["stem.0"], f.values)
 	var level []image
 	for i := range levels {
 		x = refBlocks(x, f, fmt.Sprintf("enc%d", i))
@@ -141,7 +153,7 @@ func refTiles(f listed, rgb []float32, w, h int) []float64 {
 		x = refUpAdd(level[i], refConv(x, byName[fmt.Sprintf("lateral%d", i)], f.values))
 		x = refBlocks(x, f, fmt.Sprintf("dec%d", i))
 	}
-	return refShuffle(refConv(x, byName["head"], f.values), w, h)
+	return refShuffle(refConv(x, byName["head"], f.values), given.W, given.H)
 }
 
 // listed is a layer list with its weights.
@@ -174,7 +186,7 @@ func (f *listed) addBlock(rng *rand.Rand, name string, in, out, stride int) {
 // randomNet makes a network with one level per channel count.
 func randomNet(rng *rand.Rand, channels []int, residuals int) listed {
 	var f listed
-	f.add(rng, layer{Name: "stem.0", In: 3, Out: channels[0], K: 3, Stride: 2, Groups: 1, Relu: true})
+	f.add(rng, layer{Name: "stem.0", In: Planes, Out: channels[0], K: 3, Stride: 2, Groups: 1, Relu: true})
 	for i, c := range channels {
 		f.addBlock(rng, fmt.Sprintf("enc%d.block0", i), channels[max(0, i-1)], c, 1+min(1, i))
 		for j := range residuals {

@@ -1,0 +1,89 @@
+package net
+
+import "fmt"
+
+// Planes is how many planes the first layer reads, in the order of Input's
+// fields (segment/train/evidence.py lists them too).
+const Planes = 16
+
+// Input is what the network is shown: a picture, and what else is known of it.
+// Planes are w·h values, row by row, one plane after the other. Evidence that is
+// not given is nil and costs nothing.
+type Input struct {
+	W, H int
+
+	RGB []float32 // the picture, sRGB-encoded 0…1: three planes
+
+	// Each of these is three planes of a difference of sRGB-encoded values, times
+	// Gain, and a fourth that is 1 where the difference is known, else all four 0.
+	Bed    []float32 // the picture less the open bed's colour in the same light
+	Second []float32 // a second photo, laid over the first and matched to it, less the picture
+	Told   []float32 // the picture less the nearest of the colours that strokes showed to be tile
+
+	Painted []float32 // one plane: 1 where a stroke says tile, −1 where one says gap
+}
+
+// Gain is what differences are multiplied by, so that they lie about 0 and ±1.
+const Gain = 4
+
+// plane is one input plane: value times gain, after an offset.
+type plane struct {
+	planes
+	c            int // channel of planes
+	index        int // place among the first layer's inputs
+	offset, gain float32
+}
+
+// given lists the planes that are there.
+func (in *Input) given() (out []plane) {
+	at := 0
+	for _, part := range []struct {
+		v            []float32
+		c            int
+		offset, gain float32
+	}{{in.RGB, 3, 0.5, 4}, {in.Bed, 4, 0, 1}, {in.Second, 4, 0, 1}, {in.Told, 4, 0, 1}, {in.Painted, 1, 0, 1}} {
+		for c := range part.c {
+			if part.v != nil {
+				out = append(out, plane{planes{part.v, part.c, in.W, in.H}, c, at + c, part.offset, part.gain})
+			}
+		}
+		at += part.c
+	}
+	return out
+}
+
+// check panics on planes of the wrong size: a caller's mistake, not a photo's.
+func (in *Input) check() {
+	want := func(name string, v []float32, c int, need bool) {
+		if n := c * in.W * in.H; len(v) != n && (need || v != nil) {
+			panic(fmt.Sprintf("net: %s of %d×%d needs %d values, got %d", name, in.W, in.H, n, len(v)))
+		}
+	}
+	if in.W < 1 || in.H < 1 {
+		panic(fmt.Sprintf("net: no picture is %d×%d", in.W, in.H))
+	}
+	want("picture", in.RGB, 3, true)
+	want("bed", in.Bed, 4, false)
+	want("second photo", in.Second, 4, false)
+	want("told colours", in.Told, 4, false)
+	want("strokes", in.Painted, 1, false)
+}
+
+// stem is the first layer's weights as the file has them: out, Planes, 3, 3.
+type stem struct {
+	w, bias []float32
+	out     int
+}
+
+// mixer makes the layer for the planes that are given. A plane that is not
+// there is all 0 and would add nothing.
+func (s *stem) mixer(given []plane) mixer {
+	w := make([]float32, 0, s.out*len(given)*9)
+	for o := range s.out {
+		for _, p := range given {
+			at := (o*Planes + p.index) * 9
+			w = append(w, s.w[at:at+9]...)
+		}
+	}
+	return newMixer(w, s.bias, 9*len(given), s.out)
+}
