@@ -116,7 +116,7 @@ func (p *Proof) Paint(canvas *image.RGBA, i int) {
 // options turns what the person said into what the finder takes.
 func (s *Settings) options() segment.Options {
 	o := segment.Options{Panel: s.Corners, Strict: s.Strict, Threads: s.Threads, PanelMm2: s.WidthMm * s.HeightMm,
-		ShoulderMm: s.ShoulderMm, Strokes: s.Marks}
+		ShoulderMm: s.ShoulderMm, Strokes: s.Marks, Bed: s.Bed.reflectance()}
 	if px := s.mmPerPx(s.Corners); s.GapMm > 0 && px > 0 {
 		o.GapPx = s.GapMm / px
 	} else {

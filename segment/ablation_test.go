@@ -101,7 +101,7 @@ func networkAlone(t *testing.T, k known) ([]uint8, int) {
 		}
 	}
 	gap := make([]uint8, w*h)
-	for i, tile := range n.Tiles(rgb, w, h, 0) {
+	for i, tile := range n.Tiles(net.Input{W: w, H: h, RGB: rgb}, 0) {
 		gap[i] = uint8(255*(1-tile) + .5)
 	}
 	return gap, pieces(k, gap)

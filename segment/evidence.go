@@ -13,6 +13,7 @@ type evidence struct {
 	tile *plane // tile coverage, 0 (gap) … 1 (tile)
 	own  *plane // the same before the picture taught the network; nil before that
 	lay  *layout
+	bed  *openBed // how open bed looks; nil when it isn't known
 
 	middle  int          // area of the middle tile, view px²
 	lean    Point        // how far the tiles are drawn towards the lamp, view px; see lampLean
@@ -22,10 +23,12 @@ type evidence struct {
 	through *plane       // share of the bed's light that passes tiles; nil when none does
 }
 
-// look runs the network on the window at one scale and reads the layout off.
-func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
+// look runs the network on the window at one scale, told of the bed when it is known,
+// and reads the layout off.
+func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *openBed, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
-	ev := &evidence{view: v, tile: f.tiles(v, opt.Threads)}
+	ev := &evidence{view: v, bed: bed.on(v)}
+	ev.tile = f.tiles(v, clues{bed: ev.bed}, opt.Threads)
 	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
 	return ev
 }
@@ -42,15 +45,57 @@ var coarseSides = [...]float64{800, 1800, 450}
 // maxViewPx bounds the work of one look.
 const maxViewPx = 1.6e6
 
-// evidence looks coarsely, reads the gap width off, and looks again at the
-// scale that suits it.
+// evidence looks coarsely, reads the gap width and the bed's colour off, and looks
+// again at the scale that suits the gaps, told of the bed.
 func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win window, opt Options) (*evidence, error) {
-	var best *evidence
+	best, err := f.firstLook(ctx, pic, win, opt)
+	if err != nil || best.lay.score < scoreFloor/2 {
+		return best, err // nothing there to look at more closely
+	}
+	for range closerLooks {
+		scale := bounded(best.scale*wantGap/max(best.lay.gap, 1), win)
+		near := math.Abs(math.Log(scale/best.scale)) < math.Log(1.25)
+		if near {
+			scale = best.scale
+		}
+		bed := best.bedOf(opt.Bed)
+		if near && (bed == nil || best.bed != nil) {
+			break // nothing new to see
+		}
+		ev := f.look(pic, win, scale, bed, opt)
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if !ev.betterThan(best) {
+			break
+		}
+		best = ev
+	}
+	return best, nil
+}
+
+// closerLooks is how often the scale may be set anew: what is seen at a better scale
+// can ask for a still better one.
+const closerLooks = 2
+
+// betterThan says whether a closer look is the one to believe. A closer look is less
+// sure of its edges, since soft ones cover more px there; where it finds no fewer pieces,
+// that alone doesn't count against it.
+func (ev *evidence) betterThan(coarse *evidence) bool {
+	least := .9
+	if ev.lay.tiles >= coarse.lay.tiles {
+		least = .6
+	}
+	return ev.lay.score >= least*coarse.lay.score
+}
+
+// firstLook is the best of a few coarse ones.
+func (f *Finder) firstLook(ctx context.Context, pic *colormath.Picture, win window, opt Options) (best *evidence, err error) {
 	for _, scale := range coarseScales(win, opt) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		ev := f.look(pic, win, scale, opt)
+		ev := f.look(pic, win, scale, nil, opt)
 		if best == nil || ev.lay.score > best.lay.score {
 			best = ev
 		}
@@ -58,20 +103,7 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 			break
 		}
 	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	if best.lay.score < scoreFloor/2 {
-		return best, nil // nothing there to look at more closely
-	}
-	scale := bounded(best.scale*wantGap/max(best.lay.gap, 1), win)
-	if r := scale / best.scale; r > 0.8 && r < 1.25 {
-		return best, nil
-	}
-	if ev := f.look(pic, win, scale, opt); ev.lay.score >= 0.9*best.lay.score {
-		best = ev
-	}
-	return best, nil
+	return best, ctx.Err()
 }
 
 // usualFill is the panel's share of a photo, near enough for a first look.

@@ -10,10 +10,10 @@ import (
 // Finder holds the network; it is safe for concurrent use.
 type Finder struct{ net tileNet }
 
-// tileNet gives the tile coverage 0…1 of an sRGB-encoded picture, planes first.
+// tileNet gives the tile coverage 0…1 of a picture and what is known of it.
 // Two implementations exist: package net, and the drawn-by-hand one of the tests.
 type tileNet interface {
-	Tiles(rgb []float32, w, h, threads int) []float32
+	Tiles(in net.Input, threads int) []float32
 }
 
 // NewFinder loads the network that is built in.

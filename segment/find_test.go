@@ -13,6 +13,7 @@ import (
 
 	"gapshade/colormath"
 	"gapshade/colormath/imgdiff"
+	"gapshade/segment/net"
 )
 
 func realFinder(t *testing.T) *Finder {
@@ -102,15 +103,15 @@ type countingNet struct {
 	blind       bool // sees nothing, so that there would be a next look
 }
 
-func (n *countingNet) Tiles(rgb []float32, w, h, threads int) []float32 {
+func (n *countingNet) Tiles(in net.Input, threads int) []float32 {
 	n.looks++
 	if n.looks == n.last {
 		n.cancel()
 	}
 	if n.blind {
-		return make([]float32, w*h)
+		return make([]float32, in.W*in.H)
 	}
-	return drawnNet{}.Tiles(rgb, w, h, threads)
+	return drawnNet{}.Tiles(in, threads)
 }
 
 // Whichever look is interrupted, it is the last one, and the error is ctx's, not

@@ -10,16 +10,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gapshade/colormath"
+	"gapshade/segment/net"
 )
 
 // drawnNet is a network that knows: in the pictures of these tests the red light
 // of a pixel is its share of tile.
 type drawnNet struct{}
 
-func (drawnNet) Tiles(rgb []float32, w, h, _ int) []float32 {
-	tile := make([]float32, w*h)
+func (drawnNet) Tiles(in net.Input, _ int) []float32 {
+	tile := make([]float32, in.W*in.H)
 	for i := range tile {
-		tile[i] = colormath.Decode8(uint8(255*rgb[i] + .5))
+		tile[i] = colormath.Decode8(uint8(255*in.RGB[i] + .5))
 	}
 	return tile
 }

@@ -1,5 +1,7 @@
 package segment
 
+import "gapshade/colormath"
+
 // Options is what the caller knows about the photo. The zero value is a plain
 // run: find the panel, no hints, one thread per processor.
 type Options struct {
@@ -10,6 +12,11 @@ type Options struct {
 	ShoulderPx float64
 	ShoulderMm float64
 	PanelMm2   float64
+
+	// Bed is the bed's own colour, linear, where somebody named it. It helps to tell
+	// which of the colours in the photo is the bed's; it is never taken for how the
+	// bed looks in this light. nil = not known.
+	Bed *colormath.LinearRGB
 
 	Second *Second // the same layout on another paper; nil = one photo
 

@@ -69,7 +69,7 @@ func (f *Finder) place(o *overlay, ev *evidence, l overlaid, h colormath.Homogra
 	if err != nil {
 		return err
 	}
-	tile := f.tiles(v, opt.Threads).paired()
+	tile := f.tiles(v, clues{}, opt.Threads).paired()
 	shifts := pair.Shifts(o.tiles.around(pair.Reach), o.tiles.n, ev.tile.paired(), tile, opt.Threads)
 	by := pair.Place(shifts, ev.w, ev.h)
 	if o.view, err = l.over(by.After(h), opt.Threads); err != nil {

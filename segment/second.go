@@ -63,7 +63,7 @@ func (f *Finder) withSecond(ctx context.Context, ev *evidence, opt Options) erro
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	o.agree(ev, f.tiles(o.blackest(ev, opt.Threads), opt.Threads))
+	o.agree(ev, f.tiles(o.blackest(ev, opt.Threads), clues{}, opt.Threads))
 	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
 	if err := ctx.Err(); err != nil {
 		return err
@@ -74,11 +74,6 @@ func (f *Finder) withSecond(ctx context.Context, ev *evidence, opt Options) erro
 	c.settle(opt.Threads)
 	ev.pair = &o.reading
 	return nil
-}
-
-// tiles is what the network says of a view.
-func (f *Finder) tiles(v *view, threads int) *plane {
-	return &plane{v.w, v.h, f.net.Tiles(v.encoded(threads), v.w, v.h, threads)}
 }
 
 // sameShape is how much the proportions of two photos may differ: a camera crops

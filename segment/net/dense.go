@@ -37,6 +37,10 @@ func (p *plane) gather(d []float32, y, x int) {
 	if x < 0 {
 		d[0], d, x = 0, d[1:], x+2
 	}
+	if p.one {
+		fill(d, 1)
+		return
+	}
 	row := p.row(p.c, min(y, p.h-1))
 	last := row[len(row)-1]
 	row = row[min(x, len(row)):]

@@ -14,8 +14,8 @@ type Input struct {
 
 	RGB []float32 // the picture, sRGB-encoded 0…1: three planes
 
-	// Each of these is three planes of a difference of sRGB-encoded values, times
-	// Gain, and a fourth that is 1 where the difference is known, else all four 0.
+	// Each of these is three planes: a difference of sRGB-encoded values, times Gain.
+	// The network reads a fourth beside them, 1 where they are given.
 	Bed    []float32 // the picture less the open bed's colour in the same light
 	Second []float32 // a second photo, laid over the first and matched to it, less the picture
 	Told   []float32 // the picture less the nearest of the colours that strokes showed to be tile
@@ -26,29 +26,31 @@ type Input struct {
 // Gain is what differences are multiplied by, so that they lie about 0 and ±1.
 const Gain = 4
 
-// plane is one input plane: value times gain, after an offset.
+// plane is one input plane: values less an offset, times a gain; or 1 all over.
 type plane struct {
 	planes
 	c            int // channel of planes
 	index        int // place among the first layer's inputs
 	offset, gain float32
+	one          bool
 }
 
 // given lists the planes that are there.
 func (in *Input) given() (out []plane) {
 	at := 0
-	for _, part := range []struct {
-		v            []float32
-		c            int
-		offset, gain float32
-	}{{in.RGB, 3, 0.5, 4}, {in.Bed, 4, 0, 1}, {in.Second, 4, 0, 1}, {in.Told, 4, 0, 1}, {in.Painted, 1, 0, 1}} {
-		for c := range part.c {
-			if part.v != nil {
-				out = append(out, plane{planes{part.v, part.c, in.W, in.H}, c, at + c, part.offset, part.gain})
-			}
+	add := func(v []float32, c int, p plane) {
+		for ; p.c < c && v != nil; p.c++ {
+			p.planes, p.index = planes{v, c, in.W, in.H}, at+p.c
+			out = append(out, p)
 		}
-		at += part.c
+		at += c
 	}
+	add(in.RGB, 3, plane{offset: 0.5, gain: 4})
+	for _, v := range [][]float32{in.Bed, in.Second, in.Told} {
+		add(v, 3, plane{gain: 1})
+		add(v, 1, plane{one: true})
+	}
+	add(in.Painted, 1, plane{gain: 1})
 	return out
 }
 
@@ -63,9 +65,9 @@ func (in *Input) check() {
 		panic(fmt.Sprintf("net: no picture is %d×%d", in.W, in.H))
 	}
 	want("picture", in.RGB, 3, true)
-	want("bed", in.Bed, 4, false)
-	want("second photo", in.Second, 4, false)
-	want("told colours", in.Told, 4, false)
+	want("bed", in.Bed, 3, false)
+	want("second photo", in.Second, 3, false)
+	want("told colours", in.Told, 3, false)
 	want("strokes", in.Painted, 1, false)
 }
 

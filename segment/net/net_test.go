@@ -42,16 +42,16 @@ func randomFloats(rng *rand.Rand, n int) []float32 {
 // first layer has its say.
 func vector(t testing.TB) Input {
 	v, n := readFloats(t, "testdata/vector-in-16x64x48.f32"), 64*48
-	return Input{W: 48, H: 64, RGB: v[:3*n], Bed: v[3*n : 7*n], Second: v[7*n : 11*n], Told: v[11*n : 15*n], Painted: v[15*n:]}
+	return Input{W: 48, H: 64, RGB: v[:3*n], Bed: v[3*n : 6*n], Second: v[7*n : 10*n], Told: v[11*n : 14*n], Painted: v[15*n:]}
 }
 
 // randomInput is a picture of noise with one half of the evidence, or the other.
 func randomInput(rng *rand.Rand, w, h int) Input {
 	in := Input{W: w, H: h, RGB: randomFloats(rng, 3*w*h)}
 	if rng.IntN(2) == 0 {
-		in.Bed, in.Painted = randomFloats(rng, 4*w*h), randomFloats(rng, w*h)
+		in.Bed, in.Painted = randomFloats(rng, 3*w*h), randomFloats(rng, w*h)
 	} else {
-		in.Second, in.Told = randomFloats(rng, 4*w*h), randomFloats(rng, 4*w*h)
+		in.Second, in.Told = randomFloats(rng, 3*w*h), randomFloats(rng, 3*w*h)
 	}
 	return in
 }
@@ -123,14 +123,15 @@ func TestTilesAreTheSameForAnyNumberOfThreads(t *testing.T) {
 	})
 }
 
-// Oracle: the planes filled with zeros by hand. Evidence that is not given changes not
-// a bit.
+// Oracle: the strokes' plane filled with zeros by hand. Evidence that is not given
+// changes not a bit.
 func TestAbsentEvidenceIsZero(t *testing.T) {
 	bothKernels(t, func(t *testing.T, k kernels) {
 		const w, h = 37, 22
-		n := loaded(t, k)
-		in := Input{W: w, H: h, RGB: randomFloats(rand.New(rand.NewPCG(11, 12)), 3*w*h)}
-		zero := Input{w, h, in.RGB, make([]float32, 4*w*h), make([]float32, 4*w*h), make([]float32, 4*w*h), make([]float32, w*h)}
+		n, rng := loaded(t, k), rand.New(rand.NewPCG(11, 12))
+		in := Input{W: w, H: h, RGB: randomFloats(rng, 3*w*h), Bed: randomFloats(rng, 3*w*h)}
+		zero := in
+		zero.Painted = make([]float32, w*h)
 		assert.Equal(t, n.Tiles(zero, 2), n.Tiles(in, 2))
 	})
 }
@@ -189,7 +190,7 @@ func TestTilesPanicsOnAShortPicture(t *testing.T) {
 	n := loaded(t, bestKernels())
 	rgb := make([]float32, 3*16*16)
 	assert.Panics(t, func() { n.Tiles(Input{W: 16, H: 16, RGB: rgb[1:]}, 1) })
-	assert.Panics(t, func() { n.Tiles(Input{W: 16, H: 16, RGB: rgb, Bed: rgb}, 1) })
+	assert.Panics(t, func() { n.Tiles(Input{W: 16, H: 16, RGB: rgb, Bed: rgb[3:]}, 1) })
 	assert.Panics(t, func() { n.Tiles(Input{W: 0, H: 16}, 1) })
 }
 
@@ -199,7 +200,7 @@ func BenchmarkTiles(b *testing.B) {
 	rng := rand.New(rand.NewPCG(9, 10))
 	in := Input{W: w, H: h, RGB: randomFloats(rng, 3*w*h)}
 	withBed := in
-	withBed.Bed = randomFloats(rng, 4*w*h)
+	withBed.Bed = randomFloats(rng, 3*w*h)
 	for _, k := range []kernels{plainKernels(), bestKernels()} {
 		for _, threads := range []int{1, 2} {
 			for name, in := range map[string]Input{"picture": in, "bed": withBed} {

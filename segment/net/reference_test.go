@@ -91,24 +91,22 @@ func refShuffle(four image, w, h int) []float64 {
 func refStart(given Input, unit int) image {
 	w, h := given.W, given.H
 	in := newImage(Planes, (w+unit-1)/unit*unit, (h+unit-1)/unit*unit)
-	c := 0
-	for i, part := range [][]float32{given.RGB, given.Bed, given.Second, given.Told, given.Painted} {
-		for k := range []int{3, 4, 4, 4, 1}[i] {
+	put := func(part []float32, c int, of func(v float64) float64) {
+		for k := range len(part) / (w * h) {
 			for y := range in.h {
 				for x := range in.w {
-					if part == nil {
-						continue
-					}
-					v := float64(part[(k*h+min(y, h-1))*w+min(x, w-1)])
-					if c < 3 {
-						v = (v - 0.5) * 4
-					}
-					*in.at(c, x, y) = v
+					*in.at(c+k, x, y) = of(float64(part[(k*h+min(y, h-1))*w+min(x, w-1)]))
 				}
 			}
-			c++
 		}
 	}
+	asIs, one := func(v float64) float64 { return v }, func(float64) float64 { return 1 }
+	put(given.RGB, 0, func(v float64) float64 { return (v - 0.5) * 4 })
+	for i, part := range [][]float32{given.Bed, given.Second, given.Told} {
+		put(part, 3+4*i, asIs)
+		put(part[:len(part)/3], 6+4*i, one)
+	}
+	put(given.Painted, 15, asIs)
 	return in
 }
 
