@@ -33,6 +33,10 @@ type Analysis struct {
 	faces   faces
 	counted []tally // of panel, doubt and edges, cell by cell of the sureness
 	layers  []layer // strokes, oldest first
+
+	finder  *Finder
+	taught  int      // strokes that the network was told of
+	lessons []lesson // what it said then, the first without any
 }
 
 // layer is one stroke and what it changed.
@@ -60,29 +64,35 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	if err := ev.refuse(opt); err != nil {
 		return nil, err
 	}
-	a := &Analysis{m: &Map{W: pic.W, H: pic.H, Confidence: ev.confidence(), Pair: ev.pair}, ev: ev, threads: opt.Threads}
+	a := &Analysis{m: &Map{W: pic.W, H: pic.H, Confidence: ev.confidence(), Pair: ev.pair}, ev: ev, threads: opt.Threads, finder: f}
 	a.m.panel(ev, opt)
 	a.within()
+	opt.done("network", a)
 	if ev.pair == nil {
 		ev.teach(opt.Threads)
+		opt.done("teach", a)
 	}
 	ev.tidy()
+	opt.done("tidy", a)
 	a.m.Lamp = ev.towardsLamp()
 	if ev.pair == nil { // edges that two photos show are measured, not guessed
 		lean := lampLean * ev.lay.gap
 		ev.lean = Point{lean * a.m.Lamp.X, lean * a.m.Lamp.Y}
+		opt.done("lean", a)
 	}
 	ev.settled = ev.settleEdges(pic, ev.lean, opt.Threads)
+	opt.done("settle", a)
 	a.pieces() // the limit for specks is read off the photo as it is
-	if len(opt.Strokes) > 0 {
-		for _, s := range opt.Strokes {
-			a.paint(s)
-		}
-		a.within()
-		a.pieces()
+	opt.done("pieces", a)
+	a.lessons = []lesson{{0, &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}}}
+	for _, s := range opt.Strokes {
+		a.paint(s)
 	}
-	a.border(a.all())
-	a.m.letThrough(ev, opt.Threads)
+	if anew, err := a.Learn(ctx); err != nil {
+		return nil, err
+	} else if !anew {
+		a.redoAll()
+	}
 	return a, ctx.Err()
 }
 
@@ -121,6 +131,10 @@ func (a *Analysis) Undo() (image.Rectangle, bool) {
 	}
 	last := a.layers[n]
 	a.layers = a.layers[:n]
+	a.forget()
+	if a.taught > n {
+		return a.unlearn(), true
+	}
 	if last.stroke.Shows == ShowsOutside {
 		return a.redoPanel(a.takeBack(&last.stroke)), true
 	}

@@ -25,6 +25,15 @@ type Options struct {
 	GapPx   float64  // expected gap width, px; 0 = not known
 	Strokes []Stroke // corrections, oldest first
 	Threads int      // 0 = one per processor
+
+	after func(step string, a *Analysis) // a test looks on; see steps_test.go
+}
+
+// done says that a step after the network is done.
+func (o *Options) done(step string, a *Analysis) {
+	if o.after != nil {
+		o.after(step, a)
+	}
 }
 
 // NoGapsError says that no gap hypothesis was good enough to draw.

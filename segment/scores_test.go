@@ -139,10 +139,21 @@ func finder(t *testing.T) *segment.Finder {
 	return f
 }
 
+// folders is folder for several folders, parted as in a search path.
+func folders(t *testing.T, variable, pattern string) (files []string) {
+	folder(t, variable, pattern)
+	for _, dir := range filepath.SplitList(os.Getenv(variable)) {
+		more, err := filepath.Glob(filepath.Join(dir, pattern))
+		require.NoError(t, err)
+		files = append(files, more...)
+	}
+	return files
+}
+
 // folder lists the pictures in the folder that a variable names, and skips the
 // test where there is none.
 func folder(t *testing.T, variable, pattern string) []string {
-	dir := os.Getenv(variable)
+	dir, _, _ := strings.Cut(os.Getenv(variable), string(filepath.ListSeparator))
 	if _, err := os.Stat(dir); dir == "" || errors.Is(err, os.ErrNotExist) {
 		t.Skip("set " + variable + " to a folder of pictures with their truth")
 	}
