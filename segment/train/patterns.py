@@ -182,29 +182,32 @@ def veins(bank, p, r):
     t, gap = p['t'], p['gap']
     v, u = turn(p, r, 0, .6)
     apart = p['shift']
-    slow = bank.at('cloud', p['x'], p['y'], r.log(.08, .4), apart)
+    period = between(p, r, 2.5, 1.3).clamp(min=9.) * torch.exp(r.chance(.7) * (t[..., 1] - .5) * 1.2)
+    zoom = r.log(.15, 1.2)
+    slow = bank.at('cloud', p['x'], p['y'], zoom, apart)
     fast = bank.at('pink', p['x'], p['y'], r.log(.3, 1.2), apart)
-    period = between(p, r, 3., 1.4).clamp(min=9.) * torch.exp(r.chance(.7) * (t[..., 1] - .5) * 1.2)
-    bend = period * r.u(.05, .7)
-    k = 2 * math.pi / (period * r.u(1.2, 5.))
-    snake = r.u(0, .3) * period * torch.sin(u * k + 6.3 * t[..., 3])
-    v = v + 6.3 * gap * t[..., 2] + bend * slow + snake + r.u(0, .14) * gap * fast * r.chance(.7) * 3
+    bend = 30 * zoom * torch.where(r.chance(.75) > 0, r.u(.05, .5), r.u(.5, 1.2))   # times the noise's slope: how far a vein strays
+    k = 2 * math.pi / (period * r.u(1.5, 5.))
+    snake = r.chance(.6) * r.u(0, .6) / k * torch.sin(u * k + 6.3 * t[..., 3])
+    v = v + 6.3 * gap * t[..., 2] + bend * slow + snake + r.chance(.6) * r.u(0, .3) * gap * fast
     v = v + .22 * period * torch.sin(v * 2.4 / period + 6.3 * t[..., 4])      # spaced unevenly
-    half = gap * r.log(.12, .85) / 2 * torch.exp(.6 * r.u() * fast) + r.chance(.3) * gap * (slow - r.u(.8, 1.6)).clamp(min=0) * r.u(.3, 1.5)
+    half = gap * r.log(.2, 1.3) / 2 * torch.exp(.5 * r.u() * fast) + r.chance(.3) * gap * (slow - r.u(.8, 1.6)).clamp(min=0) * r.u(.3, 1.5)
     half = half.clamp(min=.35, max=12)
     d = wrapped(v, period).abs()
     w = v + u * r.u(.3, 1.2) * (r.chance(.5) * 2 - 1) + period * .4 * slow
     thin = wrapped(w, period * r.u(1.3, 3.)).abs()            # branches, at a slant to the first
     soft = torch.where(r.chance(.6) > 0, r.u(.3, .8), r.log(.8, 3.))
-    lines = torch.sigmoid((half - d) / soft) * (1 - r.u(0, .6) * torch.sigmoid(3 * (fast - .3)))
-    lines = torch.maximum(lines, r.chance(.5) * r.u(.5, 1.) * torch.sigmoid((half * r.u(.3, .7) - thin) / soft))
+    lines = torch.sigmoid((half - d) / soft) * (1 - r.chance(.5) * r.u(0, .7) * torch.sigmoid(3 * (fast - .3)))
+    lines = torch.maximum(lines, r.chance(.45) * r.u(.5, 1.) * torch.sigmoid((half * r.u(.3, .7) - thin) / soft))
     has = (t[..., 5] < torch.where(r.chance(.6) > 0, r.u(1, 1.1), r.u(.4, .9))).float()
-    body = lab_rgb(torch.where(r.chance(.5) > 0, r.u(70, 93), r.u(10, 70)), r.n(3), r.n(6)) * torch.exp(.8 * (t[..., 6:7] - .5)) * torch.exp(.07 * slow)[..., None]
-    alb = MIX(p['alb'], body.clamp(.003, .95), r.chance(.6) * r.u(.7, 1.))
-    c = ink(p, r, 6)
+    L = torch.where(r.chance(.6) > 0, r.u(62, 93), r.u(10, 62))
+    body = lab_rgb(L, r.n(3), r.n(6)) * torch.exp(.8 * (t[..., 6:7] - .5)) * torch.exp(.07 * slow)[..., None]
+    alb = MIX(p['alb'], body.clamp(.003, .95), r.chance(.75) * r.u(.7, 1.))
+    against = lab_rgb(torch.where(L > 50, (L - r.u(20, 75)).clamp(min=4), L + r.u(18, 60)), r.n(4), r.u(-4, 26) * r.chance(.6))
+    c = torch.where((r.chance(.75) > 0)[..., None], against, ink(p, r, 6))
     band = torch.exp(-(d / (half * r.u(2., 7.) + 2)) ** 2) * r.chance(.5) * r.u(.1, .45)
     alb = MIX(alb, c, band * has)
-    return MIX(alb, c, lines * r.u(.45, 1.) * has)
+    return MIX(alb, c, lines * torch.where(r.chance(.7) > 0, r.u(.75, 1.), r.u(.3, .75)) * has)
 
 
 def cells(bank, p, r):
