@@ -276,6 +276,29 @@ def marks(bank, p, r):
     return MIX(china(p, r, .6), ink(p, r, 2), stroke(p, r, sd, (t[..., 3] < r.u(.4, 1.3)).float()))
 
 
+def colour(r):
+    return lab_rgb(r.u(8, 94), r.n(22), r.n(24))
+
+
+def striped(x, y, r):
+    """Cloth and printed paper with stripes and checks, no tile at all."""
+    th, wide, weave = r.n(.8), r.log(4, 60), 2 * math.pi / r.u(2.5, 7)
+    u, v = th.cos() * x + th.sin() * y, th.cos() * y - th.sin() * x
+    bar = lambda q, w, duty: torch.sigmoid((w * duty / 2 - wrapped(q, w).abs()) * r.log(.5, 4.))
+    out = MIX(colour(r), colour(r), bar(u, wide, r.u(.1, .8)) * r.u(.4, 1.))
+    out = MIX(out, colour(r), bar(v, wide * r.log(.6, 1.6), r.u(.1, .8)) * r.u(.3, 1.) * r.chance(.6))
+    return out * torch.exp(r.chance(.6) * r.u(.02, .15) * torch.sin(u * weave) * torch.sin(v * weave))[..., None]
+
+
+def soft_shapes(x, y, noise, r):
+    """Shapes as smooth as a face or a room out of focus, no tile at all."""
+    k, j = r.log(.008, .06), r.log(.008, .06)
+    light = .4 * torch.sin(x * k + r.u(0, 6.3)) + .4 * torch.sin(y * j + r.u(0, 6.3)) + .2 * noise
+    out = MIX(colour(r), colour(r), torch.sigmoid((noise + r.n(.7)) * r.log(1.5, 12.)))
+    q = torch.sqrt(wrapped(x, r.u(60, 400)) ** 2 + wrapped(y, r.u(60, 400)) ** 2)
+    return MIX(out, colour(r), r.chance(.6) * torch.sigmoid((r.u(5, 60) - q) / r.log(.6, 8.))) * torch.exp(light)[..., None]
+
+
 # share of all pictures
 KINDS = ((stripes, .085), (dots, .045), (blobs, .035), (rims, .04), (encaustic, .035), (veins, .10), (cells, .04), (bands, .025), (marks, .015))
 
