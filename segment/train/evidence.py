@@ -12,6 +12,7 @@ Each kind of evidence comes with a plane that says whether it is given; all its 
     15      1 where a stroke says tile, -1 where one says gap
 """
 import torch
+import torch.nn.functional as F
 
 from noise import read
 
@@ -47,7 +48,7 @@ def with_bed(im, ref, gain, dabbed):
     u, n1 = rand(n, dev), lambda sd: torch.randn(n, 1, 1, 1, device=dev) * sd
     line = torch.linspace(-.5, .5, im.shape[-1], device=dev)
     slope = torch.exp(n1(.06) * line.view(1, 1, 1, -1) + n1(.06) * line.view(1, 1, -1, 1))
-    c = ref[:, :3, None, None] * gain * torch.exp(n1(.07) + torch.randn(n, 3, 1, 1, device=dev) * .015) * slope
+    c = ref[:, :3, None, None] * gain * torch.exp(n1(.11) + torch.randn(n, 3, 1, 1, device=dev) * .015) * slope
     c = torch.where(u < .03, torch.rand(n, 3, 1, 1, device=dev), c)
     known = ((u < .5) & (ref[:, 3, None, None, None] > 0)).float()
     by_hand = dabbed[:, 3, None, None, None]
@@ -65,7 +66,7 @@ def dabs(where, count, n, radius):
     """`count` [B] discs in a mask [B, 1, H, W]: centres picked at random in it -> (centres [B, DABS, 2], which are painted [B, DABS], mask)"""
     b, _, h, w = where.shape
     few = where[:, 0, ::3, ::3].reshape(b, -1)
-    at = torch.multinomial(few + 1e-6, n, replacement=True)
+    at = torch.multinomial(few + 1e-7, n, replacement=True)
     wide = (w + 2) // 3
     centre = torch.stack([(at % wide) * 3, torch.div(at, wide, rounding_mode='floor') * 3], -1).float()
     on = (torch.arange(n, device=where.device)[None] < count[:, None]) & (torch.gather(few, 1, at) > 0)
@@ -78,27 +79,42 @@ def dabs(where, count, n, radius):
 
 
 def with_strokes(im, al):
-    """Dabs as a person would paint them on a third of the pictures -> (planes TOLD and PAINTED, the colour under dabs on gaps [B, 4])"""
+    """Dabs as a person would paint them on the first two fifths of the pictures -> (planes TOLD and PAINTED, the colour under dabs on gaps [B, 4])"""
+    b = len(im)
+    k = (2 * b + 4) // 5
+    planes, bed = dabbed(im[:k], al[:k])
+    rest = lambda t: torch.cat([t, t.new_zeros(b - k, *t.shape[1:])])
+    return rest(planes), rest(bed)
+
+
+def dabbed(im, al):
     b, dev = len(im), im.device
-    painted = torch.rand(b, device=dev) < .3
-    count = lambda p: torch.where(painted & (torch.rand(b, device=dev) < p), torch.randint(1, DABS + 1, (b,), device=dev), torch.zeros(b, dtype=torch.long, device=dev))
+    count = lambda p: torch.where(torch.rand(b, device=dev) < p, torch.randint(1, DABS + 1, (b,), device=dev), torch.zeros(b, dtype=torch.long, device=dev))
     radius = torch.exp(torch.rand(b, device=dev) * 1.6 + .7)   # 2 to 10 px
-    on_tile, on, tile = dabs((al > .97).float(), count(.8), DABS, radius)
-    on_gap, off, gap = dabs((al < .03).float(), count(.6), DABS, radius)
+    # a person dabs where the network goes wrong: on pattern first
+    pattern = (im - F.avg_pool2d(im, 15, 1, 7)).abs().mean(1, keepdim=True)
+    centre, on, tile = dabs((al > .97).float() * (.01 + pattern), count(.85), DABS, radius)
+    _, _, gap = dabs((al < .03).float(), count(.6), DABS, radius)
     tile, gap = tile * (al > .5), gap * (al < .5)
     # colours at places inside the dabs; a place that misses the tile repeats the dab's centre
     turn, far = torch.rand(b, DABS, COLOURS, device=dev) * 6.2832, torch.rand(b, DABS, COLOURS, device=dev).sqrt() * radius[:, None, None]
     far[..., 0] = 0
-    x, y = on_tile[..., :1] + far * turn.cos(), on_tile[..., 1:] + far * turn.sin()
+    x, y = centre[..., :1] + far * turn.cos(), centre[..., 1:] + far * turn.sin()
     got = read(torch.cat([im, al], 1), x, y, mode='nearest')
     colours = torch.where((got[:, 3:] > .9), got[:, :3], got[:, :3, :, :1]).reshape(b, 3, -1)
     use = (on[..., None].expand(-1, -1, COLOURS)).reshape(b, -1)
+    told = nearest(im, colours, use)
+    known = on.any(1).float()[:, None, None, None]
+    bed = (im * gap).sum((2, 3)) / gap.sum((2, 3)).clamp(min=1)
+    return torch.cat([told * 4 * known, known + 0 * al, tile - gap], 1), torch.cat([bed, (gap.sum((2, 3)) > 0).float()], 1)
+
+
+def nearest(im, colours, use):
+    """the picture less the nearest of some colours [B, 3, K], of those that are in use [B, K]"""
     best, told = torch.full_like(im[:, :1], 9.), torch.zeros_like(im)
     for k in range(colours.shape[-1]):
         d = im - colours[:, :, k, None, None]
         s = torch.where(use[:, k, None, None, None], d.abs().sum(1, keepdim=True), torch.full_like(best, 10.))
         told = torch.where(s < best, d, told)
         best = torch.minimum(best, s)
-    known = on.any(1).float()[:, None, None, None]
-    bed = (im * gap).sum((2, 3)) / gap.sum((2, 3)).clamp(min=1)
-    return torch.cat([told * 4 * known, known + 0 * al, tile - gap], 1), torch.cat([bed, (gap.sum((2, 3)) > 0).float()], 1)
+    return told

@@ -145,7 +145,7 @@ def marks(bank, p, r):
 
 
 # share of all pictures
-KINDS = ((stripes, .085), (dots, .045), (blobs, .035), (rims, .04), (encaustic, .035), (veins, .10), (cells, .04), (bands, .025), (marks, .015))
+KINDS = ((stripes, .11), (dots, .05), (blobs, .04), (rims, .04), (encaustic, .035), (veins, .10), (cells, .04), (bands, .025), (marks, .015))
 
 
 def paint(bank, lay, dist, gap, r, faces, ground):
