@@ -16,14 +16,21 @@ func (m *Map) panel(ev *evidence, opt Options) {
 		m.Panel = *opt.Panel
 		m.Outline = m.Panel[:]
 	} else {
-		for i, p := range lay.quad {
-			m.Panel[i].X, m.Panel[i].Y = ev.toFull(p.X, p.Y)
-		}
-		m.Outline = make([]Point, len(lay.pts))
-		for i, p := range lay.pts {
-			m.Outline[i].X, m.Outline[i].Y = ev.toFull(p.X, p.Y)
+		m.Panel, m.Free = Quad(ev.inPicture(lay.quad[:])), lay.free
+		m.Outline = ev.inPicture(lay.pts)
+		for _, hole := range lay.holes {
+			m.Holes = append(m.Holes, ev.inPicture(hole))
 		}
 	}
+}
+
+// inPicture takes places of the view to the picture.
+func (v *view) inPicture(pts []Point) []Point {
+	out := make([]Point, len(pts))
+	for i, p := range pts {
+		out[i].X, out[i].Y = v.toFull(p.X, p.Y)
+	}
+	return out
 }
 
 // tidy takes specks and holes out of the network's answer, in place: pieces

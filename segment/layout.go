@@ -10,14 +10,16 @@ import (
 // layout is what one look says about the panel: pieces, gap width, and how far
 // it looks like laid tiles at all.
 type layout struct {
-	panel []bool  // view px that belong to the panel
-	quad  Quad    // view px
-	pts   []Point // outline, view px
-	whole bool    // no panel stood out: the whole view
-	gap   float64 // median gap width, view px
-	tiles int     // pieces larger than a speck
-	score float64 // plausibility, 0…1
-	terms terms   // what the score is made of
+	panel []bool    // view px that belong to the panel
+	quad  Quad      // its corners, or the box round a free one, view px
+	pts   []Point   // outline, view px
+	holes [][]Point // openings in it, view px
+	free  bool      // it has no four corners
+	whole bool      // no panel stood out: the whole view
+	gap   float64   // median gap width, view px
+	tiles int       // pieces larger than a speck
+	score float64   // plausibility, 0…1
+	terms terms     // what the score is made of
 }
 
 // readLayout finds pieces, panel and gap width in the network's answer.

@@ -5,11 +5,11 @@ package segment
 type Options struct {
 	Panel *Quad // the panel's corners, px; nil = find them
 	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles; or,
-	// when that is 0 and the panel's area is known, ShoulderMm, 1.5 mm when that is
-	// 0 too; else half a gap.
+	// when that is 0 and the panel's area is known, ShoulderMm; or, when that is 0 too,
+	// half the middle gap, with a known area at least 1 mm and at most 5 mm.
 	ShoulderPx float64
 	ShoulderMm float64
-	PanelMm2   float64
+	PanelMm2   float64 // area of the panel, or of the box round it when it has no four corners
 
 	Second *Second // the same layout on another paper; nil = one photo
 
