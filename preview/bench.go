@@ -59,7 +59,7 @@ func Prepare(ctx context.Context, ph *photo.Photo, s Settings) (*Bench, error) {
 	}
 	s.Corners, s.Marks = b.view.panel, moved(s.Marks, b.view.toFrame) // from here on all is in the frame
 	o := s.options()
-	o.Second = p.second(b.view)
+	o.Holes, o.Second = b.view.holes, p.second(b.view)
 	if b.found, err = finder.Analyse(ctx, b.view.pic, o); err != nil {
 		return nil, faultOf(err)
 	}

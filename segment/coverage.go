@@ -14,23 +14,14 @@ func (m *Map) panel(ev *evidence, opt Options) {
 	m.WholePicture = lay.whole
 	if opt.Panel != nil {
 		m.Panel = *opt.Panel
-		m.Outline = m.Panel[:]
+		m.Outline, m.Holes = m.Panel[:], opt.Holes
 	} else {
-		m.Panel, m.Free = Quad(ev.inPicture(lay.quad[:])), lay.free
-		m.Outline = ev.inPicture(lay.pts)
+		m.Panel, m.Free = Quad(ev.pointsInPicture(lay.quad[:])), lay.free
+		m.Outline = ev.pointsInPicture(lay.pts)
 		for _, hole := range lay.holes {
-			m.Holes = append(m.Holes, ev.inPicture(hole))
+			m.Holes = append(m.Holes, ev.pointsInPicture(hole))
 		}
 	}
-}
-
-// inPicture takes places of the view to the picture.
-func (v *view) inPicture(pts []Point) []Point {
-	out := make([]Point, len(pts))
-	for i, p := range pts {
-		out[i].X, out[i].Y = v.toFull(p.X, p.Y)
-	}
-	return out
 }
 
 // tidy takes specks and holes out of the network's answer, in place: pieces

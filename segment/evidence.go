@@ -26,7 +26,7 @@ type evidence struct {
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
 	ev := &evidence{view: v, tile: f.tiles(v, opt.Threads)}
-	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
+	ev.lay = readLayout(ev, opt)
 	return ev
 }
 

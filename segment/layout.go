@@ -23,16 +23,17 @@ type layout struct {
 }
 
 // readLayout finds pieces, panel and gap width in the network's answer.
-func readLayout(ev *evidence, given *Quad, rim shoulder) *layout {
+func readLayout(ev *evidence, opt Options) *layout {
 	w, h := ev.tile.w, ev.tile.h
 	lay := &layout{}
-	if given != nil {
-		for i, p := range given {
-			lay.quad[i].X, lay.quad[i].Y = ev.toView(p.X, p.Y)
-		}
+	if opt.Panel != nil {
+		lay.quad = Quad(ev.pointsInView(opt.Panel[:]))
 		lay.pts = lay.quad[:]
-		lay.panel = filled(w, h, lay.pts)
-	} else if !lay.find(ev, rim) {
+		for _, hole := range opt.Holes {
+			lay.holes = append(lay.holes, ev.pointsInView(hole))
+		}
+		lay.panel = filled(w, h, lay.pts, lay.holes...)
+	} else if !lay.find(ev, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2}) {
 		lay.takeAll(w, h)
 	}
 	on := func(i int) bool { return ev.tile.v[i] > .5 && lay.panel[i] }

@@ -3,7 +3,8 @@ package segment
 // Options is what the caller knows about the photo. The zero value is a plain
 // run: find the panel, no hints, one thread per processor.
 type Options struct {
-	Panel *Quad // the panel's corners, px; nil = find them
+	Panel *Quad     // the panel's corners, px; nil = find them
+	Holes [][]Point // openings in a panel whose corners are given, px
 	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles; or,
 	// when that is 0 and the panel's area is known, ShoulderMm; or, when that is 0 too,
 	// half the middle gap, with a known area at least 1 mm and at most 5 mm.
