@@ -92,6 +92,7 @@ export function start() {
     first(set.bed);
     second(set.second_bed);
     rim();
+    at('size-box').hidden = s.report?.frame.shape !== 'free';
     for (const id of ['second-name', 'second-off', 'second-bed-row']) at(id).hidden = !s.second;
     at('second-name').textContent = s.second ? say('second.named', { name: s.second.name }) : '';
   });
