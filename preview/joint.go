@@ -85,6 +85,9 @@ func (p *Proof) noteJoint() {
 	case grout.Enhanced:
 		p.note("enhanced", "the pictures show the joints under a sealer that wets the look; ranks and numbers are for the bare, cured shade")
 	}
+	if p.Settings.Job.Grouted {
+		p.note("grouted", "the joints are grouted already, so the pictures show the old joints recoloured; --bed means the colour of the old grout, and stains in it pass for light and shadow")
+	}
 	if p.Map.Through == nil && p.Settings.Joint.Clear {
 		p.note("clear-guess", "how much light passes the tiles is a guess, the same for all; a second photo on another paper measures it")
 	}

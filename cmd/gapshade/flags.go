@@ -27,7 +27,7 @@ var valueWords = map[string]string{
 // register defines every flag once, in the order of the help text.
 func (w *words) register(f *pflag.FlagSet) {
 	f.SortFlags = false
-	f.StringVar(&w.Size, "size", "", "panel width x height, such as 380x300mm or \"15x11 3/4in\"; of a round or free panel the box round it, its sides along the photo's")
+	f.StringVar(&w.Size, "size", "", "panel width x height, 380x300mm or \"15x11 3/4in\"; for a round or free panel, of the upright box round it")
 	f.StringVar(&w.Bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or #rrggbb")
 	f.StringVar(&w.second, "second", "", "the same layout on another paper, tiles unmoved, camera in the same place: tells tile from bed far better than one photo can")
 	f.StringVar(&w.SecondBed, "second-bed", "auto", "what shows in the gaps of the second photo, in the same words")
