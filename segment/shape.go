@@ -25,12 +25,12 @@ const (
 // An empty place is an opening, outside the panel, when a disc fits into it that is
 // openTiles middle tiles and openShare of the panel (the root of its area) across;
 // smaller ones are tiles that are missing: bare bed that grout will cover. Single
-// pieces left out here and there come to one or two tiles, a round opening in a mirror's
-// frame or a plate for a tap to ten and more. The limit is high because a hole that is
+// pieces left out here and there come to one or two tiles (1.8 at most on a layout of 224
+// with one in ten left out), an opening round a tap or in a mirror's frame to five and more. The limit is high because a hole that is
 // grouted in the picture shows at once and is painted out with one stroke, while bed
 // that silently counts as outside is missing in the powder. (Ours.)
 const (
-	openTiles = 5.0
+	openTiles = 4.0
 	openShare = 0.125
 )
 
@@ -58,7 +58,8 @@ func (lay *layout) settle(w, h int, deep []float32, reach, out, side float64) {
 			return
 		}
 	}
-	own := grown(simplified(pts, staircase), rest)
+	foot = closed(w, h, foot, open/2)
+	own := grown(simplified(contour(w, h, foot), staircase), rest)
 	holes, _ := openings(w, h, own, foot, open)
 	lay.quad, lay.pts, lay.free = boxQuad(own), own, true
 	lay.take(w, h, holes, rest)
@@ -94,6 +95,18 @@ func leaning(q Quad) float64 {
 	side := func(i int) float64 { a, b := q[i], q[(i+1)%4]; return max(math.Hypot(b.X-a.X, b.Y-a.Y), 1) }
 	ratio := func(a, b float64) float64 { return max(a/b, b/a) }
 	return max(ratio(side(0), side(2)), ratio(side(1), side(3)))
+}
+
+// closed fills the bays of a mask into which no disc of the radius fits: pieces that are
+// missing at the rim of a free outline, as they may be anywhere else.
+func closed(w, h int, on []bool, radius float64) []bool {
+	far, _ := distances(w, h, func(i int) bool { return on[i] })
+	deep, _ := distances(w, h, func(i int) bool { return float64(far[i]) > radius })
+	out := make([]bool, w*h)
+	for i := range out {
+		out[i] = on[i] || float64(deep[i]) > radius
+	}
+	return out
 }
 
 // opening is the least radius of an opening, px.

@@ -199,6 +199,19 @@ func TestFreeOutlines(t *testing.T) {
 	}
 }
 
+// Pieces missing at a round rim are missing too: the outline runs on past them.
+func TestMissingPiecesAtAFreeRim(t *testing.T) {
+	whole := foundIn(t, roundLayout, 0)
+	rows := strings.Fields(roundLayout)
+	rows[0] = ".....##.###....."
+	rows[7] = "." + rows[7][1:]
+	rows[10] = rows[10][:15] + "."
+	m := foundIn(t, strings.Join(rows, "\n"), 0)
+	assert.True(t, m.Free)
+	assert.InEpsilon(t, whole.PanelPx, m.PanelPx, .006, "a piece is .005 of it")
+	assert.Less(t, whole.GapShare+.01, m.GapShare, "and bare bed is gap")
+}
+
 // Turned, a free outline keeps its area, and its box stays along the picture's sides.
 func TestAFreeOutlineTurned(t *testing.T) {
 	for _, lines := range []string{roundLayout, lLayout} {
@@ -236,23 +249,22 @@ func TestARing(t *testing.T) {
 	assert.InEpsilon(t, strings.Count(ring, "#")*laidPitch*laidPitch, m.PanelPx, .03)
 }
 
-// Four by four pieces that are missing are missing: under five tiles across nothing
+// Three by three pieces that are missing are missing: under four tiles across nothing
 // is taken for an opening.
 func TestMissingPiecesAreNoOpening(t *testing.T) {
 	m := foundIn(t, `
 		##############
 		##############
 		##############
-		#####....#####
-		#####....#####
-		#####....#####
-		#####....#####
+		#####...######
+		#####...######
+		#####...######
 		##############
 		##############
 		##############`, 0)
 	assert.False(t, m.Free)
 	assert.Empty(t, m.Holes)
-	assert.EqualValues(t, 255, m.Gap[m.H/2*m.W+m.W/2], "bare bed that grout will cover")
+	assert.EqualValues(t, 255, m.Gap[(laidMargin+4*laidPitch+8)*m.W+laidMargin+6*laidPitch+8], "bare bed that grout will cover")
 }
 
 // A stroke that shows outside takes more away; the opening stays, and undoing brings
