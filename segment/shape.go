@@ -98,13 +98,20 @@ func leaning(q Quad) float64 {
 }
 
 // closed fills the bays of a mask into which no disc of the radius fits: pieces that are
-// missing at the rim of a free outline, as they may be anywhere else.
+// missing at the rim of a free outline, as they may be anywhere else. Discs may lie across
+// the picture's edge, so a margin goes round it.
 func closed(w, h int, on []bool, radius float64) []bool {
-	far, _ := distances(w, h, func(i int) bool { return on[i] })
-	deep, _ := distances(w, h, func(i int) bool { return float64(far[i]) > radius })
+	m := int(radius) + 2
+	mw, mh := w+2*m, h+2*m
+	wide := make([]bool, mw*mh)
+	for y := range h {
+		copy(wide[(y+m)*mw+m:], on[y*w:(y+1)*w])
+	}
+	far, _ := distances(mw, mh, func(i int) bool { return wide[i] })
+	deep, _ := distances(mw, mh, func(i int) bool { return float64(far[i]) > radius })
 	out := make([]bool, w*h)
 	for i := range out {
-		out[i] = on[i] || float64(deep[i]) > radius
+		out[i] = on[i] || float64(deep[(i/w+m)*mw+i%w+m]) > radius
 	}
 	return out
 }

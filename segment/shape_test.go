@@ -176,16 +176,16 @@ func TestFourCorners(t *testing.T) {
 }
 
 // The oracle is the map itself: the outline's area is that of the drawn places with
-// their shoulders, a pitch a tile, give or take the steps of its rim that the shoulder
-// bridges; its box is that of the tiles and the shoulder.
+// their shoulders, a pitch a tile, give or take the steps of its rim, which are
+// bridged as a missing piece is; its box is that of the tiles and the shoulder.
 func TestFreeOutlines(t *testing.T) {
 	for name, lines := range map[string]string{"round": roundLayout, "oval": ovalLayout, "L": lLayout, "U": uLayout, "triangle": triangleLayout} {
 		m := foundIn(t, lines, 0)
 		assert.True(t, m.Free, name)
 		assert.Empty(t, m.Holes, name)
 		want := float64(strings.Count(lines, "#") * laidPitch * laidPitch)
-		assert.InEpsilon(t, want, polygonArea(m.Outline), .03, name)
-		assert.InEpsilon(t, want, m.PanelPx, .03, name)
+		assert.InEpsilon(t, want, polygonArea(m.Outline), .04, name)
+		assert.InEpsilon(t, want, m.PanelPx, .04, name)
 		rows := strings.Fields(lines)
 		box := Quad{{laidMargin - .5, laidMargin - .5}, {}, {}, {}}
 		right, low := laidMargin-.5+float64(len(rows[0])*laidPitch), laidMargin-.5+float64(len(rows)*laidPitch)
@@ -205,11 +205,28 @@ func TestMissingPiecesAtAFreeRim(t *testing.T) {
 	rows := strings.Fields(roundLayout)
 	rows[0] = ".....##.###....."
 	rows[7] = "." + rows[7][1:]
-	rows[10] = rows[10][:15] + "."
+	rows[8] = rows[8][:15] + "."
 	m := foundIn(t, strings.Join(rows, "\n"), 0)
 	assert.True(t, m.Free)
 	assert.InEpsilon(t, whole.PanelPx, m.PanelPx, .006, "a piece is .005 of it")
-	assert.Less(t, whole.GapShare+.01, m.GapShare, "and bare bed is gap")
+	assert.Less(t, whole.GapShare+.008, m.GapShare, "and bare bed is gap")
+}
+
+// By eye: a bay of 2 px is closed by a disc of 1.5 px, one of 5 px isn't, and beside the
+// picture's edge is bare ground like any other.
+func TestClosed(t *testing.T) {
+	w, h, on := mask(t, `
+		.............
+		.###..##....#
+		.###..##....#
+		.############
+		.############`)
+	assert.Equal(t, plain(`
+		.............
+		.#######....#
+		.#######....#
+		.############
+		.############`), shown(w, closed(w, h, on, 1.5)))
 }
 
 // Turned, a free outline keeps its area, and its box stays along the picture's sides.
