@@ -124,6 +124,15 @@ func opening(tile, panel float64) float64 { return max(openTiles*tile, openShare
 func openings(w, h int, outline []Point, foot []bool, least float64) (holes [][]Point, atRim bool) {
 	inside := filled(w, h, outline)
 	empty := func(i int) bool { return inside[i] && !foot[i] }
+	area := 0
+	for i := range inside {
+		if empty(i) {
+			area++
+		}
+	}
+	if float64(area) < 3*least*least { // no disc fits into so little; most panels end here
+		return nil, false
+	}
 	depth, _ := distances(w, h, func(i int) bool { return !empty(i) })
 	runs, n := components(w, h, empty)
 	wide, rim := make([]bool, n+1), make([]bool, n+1)
