@@ -195,7 +195,7 @@ func (b *Bench) Try(s Settings) error {
 	}
 	now.SecondBed = was.SecondBed
 	b.start.Settings = now
-	if now.Joint.drawn() != was.Joint.drawn() || now.Job.ThicknessMm != was.Job.ThicknessMm || now.Job.Material != was.Job.Material {
+	if now.Joint.drawn() != was.Joint.drawn() || now.Job.ThicknessMm != was.Job.ThicknessMm || now.Job.Material != was.Job.Material || now.Job.Grouted != was.Job.Grouted {
 		b.proof, b.drawing = nil, nil // the joint lies otherwise
 	}
 	if b.proof == nil {

@@ -68,8 +68,12 @@ func (p *Proof) joint(v *view, r light.Reading) grout.Joint {
 	}
 	j := grout.Joint{HeightPx: height / mm, Bed: r.Bed, Clear: s.Joint.Clear, Seed: s.Joint.Seed}
 	if !s.Joint.Flush {
+		above := j.HeightPx
+		if s.Job.Grouted { // what throws shadows stands on an old joint, as high as a sponge left it
+			above = grout.RecessMm / mm
+		}
 		j.DepthPx = max(recess/mm, .5)
-		j.Lamp = light.ReadLamp(v.pic, p.Map, r, j.HeightPx, s.Threads)
+		j.Lamp = light.ReadLamp(v.pic, p.Map, r, above, s.Threads)
 	}
 	if !s.Joint.Plain {
 		j.GrainPx = grout.GrainMm / mm

@@ -140,7 +140,11 @@ func lead(s *Sheet) string {
 	if in.Material == quantity.Mixed {
 		material = "mixed or unnamed pieces"
 	}
-	parts := []string{"Panel " + size, material, u.Length(p.ThicknessMm) + " thick", string(in.Place)}
+	depth := u.Length(p.ThicknessMm) + " thick"
+	if in.Grouted {
+		depth = "old joints raked out " + u.Length(p.ThicknessMm)
+	}
+	parts := []string{"Panel " + size, material, depth, string(in.Place)}
 	if g := clean(s.Grout); g != "" {
 		parts = append(parts, "grout "+g)
 	}

@@ -95,6 +95,10 @@ func TestOldJointsAreAsDeepAsTheyAreRaked(t *testing.T) {
 	p = plan(t, in)
 	assert.InDelta(t, 1.2, p.JointLitres, 1e-9)
 	assert.Contains(t, everything(&p), "raked out 8 mm deep")
+	for _, a := range p.Amounts() {
+		assert.NotContains(t, a.Text, "adhesive")
+		assert.NotContains(t, a.Text, "of the pieces")
+	}
 	in.ThicknessMm = 0
 	p = plan(t, in)
 	assert.Contains(t, codes(&p), "thickness")
