@@ -59,7 +59,7 @@ func Prepare(ctx context.Context, ph *photo.Photo, s Settings) (*Bench, error) {
 	}
 	s.Corners, s.Marks = b.view.panel, moved(s.Marks, b.view.toFrame) // from here on all is in the frame
 	o := s.options()
-	o.Second = p.second(b.view)
+	o.Holes, o.Second = b.view.holes, p.second(b.view)
 	if b.found, err = finder.Analyse(ctx, b.view.pic, o); err != nil {
 		return nil, faultOf(err)
 	}
@@ -195,7 +195,7 @@ func (b *Bench) Try(s Settings) error {
 	}
 	now.SecondBed = was.SecondBed
 	b.start.Settings = now
-	if now.Joint.drawn() != was.Joint.drawn() || now.Job.ThicknessMm != was.Job.ThicknessMm || now.Job.Material != was.Job.Material {
+	if now.Joint.drawn() != was.Joint.drawn() || now.Job.ThicknessMm != was.Job.ThicknessMm || now.Job.Material != was.Job.Material || now.Job.Grouted != was.Job.Grouted {
 		b.proof, b.drawing = nil, nil // the joint lies otherwise
 	}
 	if b.proof == nil {

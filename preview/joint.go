@@ -68,8 +68,12 @@ func (p *Proof) joint(v *view, r light.Reading) grout.Joint {
 	}
 	j := grout.Joint{HeightPx: height / mm, Bed: r.Bed, Clear: s.Joint.Clear, Seed: s.Joint.Seed}
 	if !s.Joint.Flush {
+		above := j.HeightPx
+		if s.Job.Grouted { // what throws shadows stands on an old joint, as high as a sponge left it
+			above = grout.RecessMm / mm
+		}
 		j.DepthPx = max(recess/mm, .5)
-		j.Lamp = light.ReadLamp(v.pic, p.Map, r, j.HeightPx, s.Threads)
+		j.Lamp = light.ReadLamp(v.pic, p.Map, r, above, s.Threads)
 	}
 	if !s.Joint.Plain {
 		j.GrainPx = grout.GrainMm / mm
@@ -84,6 +88,9 @@ func (p *Proof) noteJoint() {
 		p.note("damp", "the pictures show the joints damp, as on the day; ranks and numbers are for the cured shade, and real grout may come out a little darker when wet than a film of water alone makes it")
 	case grout.Enhanced:
 		p.note("enhanced", "the pictures show the joints under a sealer that wets the look; ranks and numbers are for the bare, cured shade")
+	}
+	if p.Settings.Job.Grouted {
+		p.note("grouted", "the joints are grouted already, so the pictures show the old joints recoloured; --bed means the colour of the old grout, and stains in it pass for light and shadow")
 	}
 	if p.Map.Through == nil && p.Settings.Joint.Clear {
 		p.note("clear-guess", "how much light passes the tiles is a guess, the same for all; a second photo on another paper measures it")

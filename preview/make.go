@@ -126,7 +126,8 @@ func (s *Settings) options() segment.Options {
 }
 
 // mmPerPx is the scale of a panel whose size is known, 0 otherwise: the root of
-// area over area, which a slight tilt hardly moves.
+// area over area, which a slight tilt hardly moves. Of a free outline both are the box
+// round it.
 func (s *Settings) mmPerPx(q *segment.Quad) float64 {
 	if q == nil || s.WidthMm == 0 || s.HeightMm == 0 {
 		return 0
@@ -135,8 +136,12 @@ func (s *Settings) mmPerPx(q *segment.Quad) float64 {
 }
 
 func newFrame(v *view, m *segment.Map, s Settings) Frame {
-	return Frame{W: v.pic.W, H: v.pic.H, PhotoToFrame: v.toFrame,
-		MmPerPx: s.mmPerPx(&m.Panel), ToPanel: s.toPanel(m.Panel), Panel: m.Panel, Outline: m.Outline}
+	f := Frame{W: v.pic.W, H: v.pic.H, PhotoToFrame: v.toFrame,
+		MmPerPx: s.mmPerPx(&m.Panel), Panel: m.Panel, Free: m.Free, Outline: m.Outline, Holes: m.Holes}
+	if !m.Free {
+		f.ToPanel = s.toPanel(m.Panel)
+	}
+	return f
 }
 
 func newLight(r light.Reading) Light {

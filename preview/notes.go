@@ -10,6 +10,10 @@ import (
 // F1 falls off under two px).
 const fewPxPerGap = 2.5
 
+// Proportions of a free outline are told by its box alone, which a camera 30° off
+// straight above shortens by 1/cos 30° = 1.15 (ours).
+const oddBox = 1.15
+
 // Wider or narrower than any panel seen: tight smalti come down to 3 %, loose
 // work with wide joints up to 45 % (ours).
 const leastShare, mostShare = 0.03, 0.45
@@ -24,6 +28,9 @@ func (p *Proof) noteMap() {
 	case p.Settings.Corners != nil:
 	case m.WholePicture:
 		p.note("panel-whole", "no outline of a panel stood out, so the whole picture was taken as the panel; --corners sets it")
+	case m.Free:
+		p.note("panel-free", "the panel was found in the photo: the laid tiles and a shoulder round them; its outline is free, without four corners, so --size means the box round it, with sides along those of the photo")
+		p.noteBox()
 	default:
 		p.note("panel-found", "the panel was found in the photo: the laid tiles and a shoulder round them; --corners sets it exactly")
 	}
@@ -46,6 +53,20 @@ func (p *Proof) noteMap() {
 	}
 	if n := m.CutTiles(); n > 0 {
 		p.note("cut-tiles", "%d of %d tiles are cut by the edge of the panel or of the picture, and each is counted as one", n, len(m.Tiles))
+	}
+}
+
+// noteBox compares the proportions of a free outline's box with the size. A slanting
+// camera does not excuse a difference as it may with corners, so there is nothing to do
+// but to tell.
+func (p *Proof) noteBox() {
+	s, q := &p.Settings, p.Map.Panel
+	if s.WidthMm == 0 || s.HeightMm == 0 {
+		return
+	}
+	said, seen := s.WidthMm/s.HeightMm, (q[1].X-q[0].X)/(q[3].Y-q[0].Y)
+	if math.Exp(math.Abs(math.Log(said/seen))) > oddBox {
+		p.note("size-shape", "--size says %.2f to 1, the photo shows %.2f to 1; check that width and height aren't swapped and that the photo was taken from above", said, seen)
 	}
 }
 

@@ -41,11 +41,14 @@ type Frame struct {
 	PhotoToFrame [9]float64 // row-major homography, upright photo px → frame px
 	MmPerPx      float64    // in the mean; 0 when the panel's size is not known
 
-	// ToPanel takes frame px to mm on the panel; zero when its size is not known.
+	// ToPanel takes frame px to mm on the panel; zero when its size is not known, or
+	// when it has no corners that would tell of perspective.
 	ToPanel colormath.Homography
 
-	Panel   segment.Quad    // frame px
-	Outline []segment.Point // frame px
+	Panel   segment.Quad      // frame px; of a free outline the box round it
+	Free    bool              // the outline has no four corners
+	Outline []segment.Point   // frame px
+	Holes   [][]segment.Point // openings in it, frame px
 }
 
 // Light is what the bed tells about the light.

@@ -53,7 +53,7 @@ func (p *Proof) noteQuality(v *view, q *quality) {
 	if q.edge > softPx && q.edge > softShare*gap {
 		p.note("blurred", "edges of the tiles are %.0f px wide against gaps of %.0f px; hold the camera still, touch the panel to focus, and come as close as it will focus", q.edge, gap)
 	}
-	if t := tilt(&p.Map.Panel); v.quad == nil && !p.Map.WholePicture && t > strongTilt {
+	if t := tilt(&p.Map.Panel); v.quad == nil && !p.Map.WholePicture && !p.Map.Free && t > strongTilt {
 		p.note("tilted", "opposite sides of the panel differ by %.0f %%, so far pieces measure smaller than near ones; photograph from straight above, or add --straighten", 100*(t-1))
 	}
 	if c := p.Light.Cast; max(c[0], c[1], c[2]) > 1+strongCast || min(c[0], c[1], c[2]) < 1-strongCast {

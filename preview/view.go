@@ -18,6 +18,7 @@ type view struct {
 	pic     *colormath.Picture
 	toFrame colormath.Homography // upright photo px → view px
 	panel   *segment.Quad        // the panel in the view; nil = to be found
+	holes   [][]segment.Point    // openings in such a panel, as they were found
 	gain    [3]float64           // what the card's balance multiplied the channels by
 	quad    *segment.Quad        // the panel in the photo, when straightened
 	changed bool                 // pic is no longer what the photo shows
@@ -104,7 +105,7 @@ const oddShape, wrongShape = 1.3, 2.0
 
 // straighten resamples the panel as seen from straight above, once.
 func (p *Proof) straighten(ctx context.Context, finder *segment.Finder, v *view) error {
-	quad := p.Settings.Corners
+	quad, holes := p.Settings.Corners, [][]segment.Point(nil)
 	if quad == nil {
 		o := p.Settings.options()
 		o.Second = p.second(v)
@@ -116,7 +117,11 @@ func (p *Proof) straighten(ctx context.Context, finder *segment.Finder, v *view)
 			p.note("not-straightened", "no outline of a panel stood out, so nothing could be straightened; --corners tells where the panel is")
 			return nil
 		}
-		quad = &m.Panel
+		if m.Free {
+			p.note("not-straightened", "the panel's outline is free, and without four corners nothing tells how the camera stood, so nothing was straightened; photograph from straight above, or give --corners")
+			return nil
+		}
+		quad, holes = &m.Panel, m.Holes
 	}
 	w, h, err := p.straightSize(quad)
 	if err != nil {
@@ -131,6 +136,13 @@ func (p *Proof) straighten(ctx context.Context, finder *segment.Finder, v *view)
 	}
 	v.pic, err = colormath.Warp(v.pic, v.toFrame, int(math.Ceil(2*edge+1+w)), int(math.Ceil(2*edge+1+h)), p.Settings.Threads)
 	v.panel, v.quad, v.changed = &panel, quad, true
+	for _, hole := range holes {
+		there := make([]segment.Point, len(hole))
+		for i, c := range hole {
+			there[i].X, there[i].Y = v.toFrame.Apply(c.X, c.Y)
+		}
+		v.holes = append(v.holes, there)
+	}
 	return err
 }
 

@@ -47,7 +47,7 @@ func TestSteadiness(t *testing.T) {
 func gridTerms(spoil func(ev *evidence)) terms {
 	ev := board([3]float32{.5, .5, .5}, [3]float32{.5, .5, .5}, 0, solid(dark))
 	spoil(ev)
-	return readLayout(ev, &Quad{{-.5, -.5}, {95.5, -.5}, {95.5, 71.5}, {-.5, 71.5}}, shoulder{}).terms
+	return readLayout(ev, Options{Panel: &Quad{{-.5, -.5}, {95.5, -.5}, {95.5, 71.5}, {-.5, 71.5}}}).terms
 }
 
 func (t terms) all() []float64 {

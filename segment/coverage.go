@@ -14,14 +14,12 @@ func (m *Map) panel(ev *evidence, opt Options) {
 	m.WholePicture = lay.whole
 	if opt.Panel != nil {
 		m.Panel = *opt.Panel
-		m.Outline = m.Panel[:]
+		m.Outline, m.Holes = m.Panel[:], opt.Holes
 	} else {
-		for i, p := range lay.quad {
-			m.Panel[i].X, m.Panel[i].Y = ev.toFull(p.X, p.Y)
-		}
-		m.Outline = make([]Point, len(lay.pts))
-		for i, p := range lay.pts {
-			m.Outline[i].X, m.Outline[i].Y = ev.toFull(p.X, p.Y)
+		m.Panel, m.Free = Quad(ev.pointsInPicture(lay.quad[:])), lay.free
+		m.Outline = ev.pointsInPicture(lay.pts)
+		for _, hole := range lay.holes {
+			m.Holes = append(m.Holes, ev.pointsInPicture(hole))
 		}
 	}
 }

@@ -29,7 +29,7 @@ func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *op
 	v := newView(pic, win, scale, opt.Threads)
 	ev := &evidence{view: v, bed: bed.on(v)}
 	ev.tile = f.tiles(v, clues{bed: ev.bed}, opt.Threads)
-	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
+	ev.lay = readLayout(ev, opt)
 	return ev
 }
 

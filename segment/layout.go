@@ -10,27 +10,30 @@ import (
 // layout is what one look says about the panel: pieces, gap width, and how far
 // it looks like laid tiles at all.
 type layout struct {
-	panel []bool  // view px that belong to the panel
-	quad  Quad    // view px
-	pts   []Point // outline, view px
-	whole bool    // no panel stood out: the whole view
-	gap   float64 // median gap width, view px
-	tiles int     // pieces larger than a speck
-	score float64 // plausibility, 0…1
-	terms terms   // what the score is made of
+	panel []bool    // view px that belong to the panel
+	quad  Quad      // its corners, or the box round a free one, view px
+	pts   []Point   // outline, view px
+	holes [][]Point // openings in it, view px
+	free  bool      // it has no four corners
+	whole bool      // no panel stood out: the whole view
+	gap   float64   // median gap width, view px
+	tiles int       // pieces larger than a speck
+	score float64   // plausibility, 0…1
+	terms terms     // what the score is made of
 }
 
 // readLayout finds pieces, panel and gap width in the network's answer.
-func readLayout(ev *evidence, given *Quad, rim shoulder) *layout {
+func readLayout(ev *evidence, opt Options) *layout {
 	w, h := ev.tile.w, ev.tile.h
 	lay := &layout{}
-	if given != nil {
-		for i, p := range given {
-			lay.quad[i].X, lay.quad[i].Y = ev.toView(p.X, p.Y)
-		}
+	if opt.Panel != nil {
+		lay.quad = Quad(ev.pointsInView(opt.Panel[:]))
 		lay.pts = lay.quad[:]
-		lay.panel = filled(w, h, lay.pts)
-	} else if !lay.find(ev, rim) {
+		for _, hole := range opt.Holes {
+			lay.holes = append(lay.holes, ev.pointsInView(hole))
+		}
+		lay.panel = filled(w, h, lay.pts, lay.holes...)
+	} else if !lay.find(ev, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2}) {
 		lay.takeAll(w, h)
 	}
 	on := func(i int) bool { return ev.tile.v[i] > .5 && lay.panel[i] }

@@ -30,9 +30,11 @@ type Map struct {
 	Tiles   []Tile   // Tiles[i] has number i+1
 	Borders []Border // pairs of tiles that face each other across a gap
 
-	Panel   Quad    // the panel's corners
-	Outline []Point // the panel's outline, a closed polygon
-	Inside  []Span  // the panel as runs of pixels, top to bottom, without what strokes took out of it
+	Panel   Quad      // the panel's corners; of a free one the box round it, along the picture's sides
+	Free    bool      // the outline has no four corners: round, oval, any
+	Outline []Point   // the panel's outline, a closed polygon
+	Holes   [][]Point // openings within it that are no part of the panel
+	Inside  []Span    // the panel as runs of pixels, top to bottom, without what strokes took out of it
 
 	Pair *PairReading // what the second photo told; nil with one photo
 

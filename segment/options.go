@@ -5,13 +5,14 @@ import "gapshade/colormath"
 // Options is what the caller knows about the photo. The zero value is a plain
 // run: find the panel, no hints, one thread per processor.
 type Options struct {
-	Panel *Quad // the panel's corners, px; nil = find them
+	Panel *Quad     // the panel's corners, px; nil = find them
+	Holes [][]Point // openings in a panel whose corners are given, px
 	// How a panel that must be found ends: ShoulderPx beyond the outermost tiles; or,
-	// when that is 0 and the panel's area is known, ShoulderMm, 1.5 mm when that is
-	// 0 too; else half a gap.
+	// when that is 0 and the panel's area is known, ShoulderMm; or, when that is 0 too,
+	// half the middle gap, with a known area at least 1 mm and at most 5 mm.
 	ShoulderPx float64
 	ShoulderMm float64
-	PanelMm2   float64
+	PanelMm2   float64 // area of the panel, or of the box round it when it has no four corners
 
 	// Bed is the bed's own colour, linear, where somebody named it. It helps to tell
 	// which of the colours in the photo is the bed's; it is never taken for how the

@@ -27,18 +27,26 @@ func (lay *layout) find(ev *evidence, rim shoulder) bool {
 	if gap == 0 {
 		return false
 	}
+	for id := range size {
+		if !keep[id] {
+			size[id] = 0
+		}
+	}
+	side := math.Sqrt(float64(middleSize(size)))
 	patch := largestPatch(w, h, away, 1.5*gap)
 	deep, _ := distances(w, h, func(i int) bool { return !patch[i] })
-	lay.settle(w, h, deep, 1.5*gap-gap/2)
-	if rim.px > 0 || rim.panelMm2 > 0 && lay.panel != nil {
-		out := rim.in(lay.quad, gap/2, ev.scale)
-		if out > 1.45*gap { // beyond the patch: depths below 0 lie outside of it
+	lay.settle(w, h, deep, 1.5*gap, gap/2, side)
+	if lay.panel == nil {
+		return false
+	}
+	if out := rim.in(lay.quad, gap/2, ev.scale); out != gap/2 {
+		if out > 1.45*gap { // beyond the patch, where depths go on below 0
 			beyond, _ := distances(w, h, func(i int) bool { return patch[i] })
 			for i := range deep {
-				deep[i] -= beyond[i]
+				deep[i] -= max(beyond[i]-1, 0) // 0 right outside, as 1 is right inside
 			}
 		}
-		lay.settle(w, h, deep, 1.5*gap-out)
+		lay.settle(w, h, deep, 1.5*gap, out, side)
 	}
 	return lay.panel != nil
 }
@@ -47,28 +55,33 @@ func (lay *layout) find(ev *evidence, rim shoulder) bool {
 type shoulder struct {
 	px       float64 // picture px; 0 = not said
 	mm       float64 // the same in mm; 0 = the usual one
-	panelMm2 float64 // the panel's area, mm²; 0 = not known
+	panelMm2 float64 // the area of the panel, or of the box round a free one, mm²; 0 = not known
 }
 
-// usualShoulder is a joint's edge struck off beside the tiles, mm (common
-// practice, no source).
-const usualShoulder = 1.5
+// The usual shoulder is half the middle gap, as if one more tile followed; at least
+// and at most so many mm, because less can't be struck off cleanly and more would be
+// a border of grout of its own (common practice, no source).
+const leastShoulder, mostShoulder = 1.0, 5.0
 
-// in gives the shoulder in view px. Where only the panel's area is known, the
-// scale follows from the outline found with the shoulder drawn, taken off again
-// and put on anew until the two agree.
-func (s shoulder) in(q Quad, drawn, scale float64) float64 {
+// in gives the shoulder in view px; half is half the middle gap, with which q was
+// drawn. Where only the panel's area is known, the scale follows from that outline with
+// the shoulder taken off again and put on anew until the two agree.
+func (s shoulder) in(q Quad, half, scale float64) float64 {
 	if s.px > 0 {
 		return s.px * scale
 	}
-	mm := s.mm
-	if mm == 0 {
-		mm = usualShoulder
+	if s.panelMm2 == 0 {
+		return half
 	}
-	out := drawn
+	out := half
 	for range 4 {
-		grown := q.Grown(out - drawn)
-		out = mm / math.Sqrt(s.panelMm2/grown.Area())
+		grown := q.Grown(out - half)
+		perMm := math.Sqrt(grown.Area() / s.panelMm2)
+		mm := s.mm
+		if mm == 0 {
+			mm = min(max(half/perMm, leastShoulder), mostShoulder)
+		}
+		out = mm * perMm
 	}
 	return out
 }
@@ -78,7 +91,7 @@ func (lay *layout) takeAll(w, h int) {
 	lay.whole = true
 	x, y := float64(w)-.5, float64(h)-.5
 	lay.quad = Quad{{-.5, -.5}, {x, -.5}, {x, y}, {-.5, y}}
-	lay.pts = lay.quad[:]
+	lay.pts, lay.holes, lay.free = lay.quad[:], nil, false
 	lay.panel = filled(w, h, lay.pts)
 }
 
@@ -132,92 +145,6 @@ func largestPatch(w, h int, away []float32, reach float64) []bool {
 	return largestPart(w, h, near)
 }
 
-// wholeQuad: from this share of tiles-with-shoulders in the four-sided outline
-// on, the layout is meant as that four-sided panel and its ragged rim is gap.
-const wholeQuad = 0.85
-
-// settle takes what lies more than shrink inside a grown patch, which leaves a
-// shoulder round the tiles, and decides between its own outline and the
-// four-sided one; deep is the distance from what is outside the patch.
-func (lay *layout) settle(w, h int, deep []float32, shrink float64) {
-	foot := make([]bool, w*h)
-	area := 0
-	for i := range foot {
-		if float64(deep[i]) > shrink {
-			foot[i] = true
-			area++
-		}
-	}
-	pts := contour(w, h, foot)
-	if len(pts) < 8 {
-		return
-	}
-	lay.pts = simplified(pts, 1)
-	q, ok := around(hull(pts))
-	if !ok {
-		return
-	}
-	lay.quad = q.Grown(.5) // the outline runs through pixel centres, the panel to their edges
-	if float64(area) >= wholeQuad*q.Area() {
-		lay.pts = lay.quad[:]
-	}
-	lay.panel = filled(w, h, lay.pts)
-}
-
-// contour walks round the largest part of a mask, its outer border, and
-// returns the pixels on the way, clockwise.
-func contour(w, h int, on []bool) []Point {
-	runs, n := components(w, h, func(i int) bool { return on[i] })
-	size := areas(runs, n)
-	var best []Point
-	most, tries, tried := slices.Max(size), 0, make([]bool, n+1)
-	for _, r := range runs { // top to bottom, so the first run of a part lies on its border
-		if tried[r.id] || 2*size[r.id] < most || tries == 8 {
-			continue
-		}
-		tried[r.id] = true
-		tries++
-		if pts := walkRound(w, h, on, r.x0, r.y); best == nil || polygonArea(pts) > polygonArea(best) {
-			best = pts
-		}
-	}
-	return best
-}
-
-// walkRound goes round the border from its topmost-leftmost pixel (Moore
-// neighbourhood). It ends when it is about to take its first step again, not at
-// the first return to the start: a narrow part may lead through there twice.
-func walkRound(w, h int, on []bool, x, y int) []Point {
-	at := func(x, y int) bool { return x >= 0 && y >= 0 && x < w && y < h && on[y*w+x] }
-	start := y*w + x
-	// eight neighbours, clockwise on screen from west
-	dx := [8]int{-1, -1, 0, 1, 1, 1, 0, -1}
-	dy := [8]int{0, -1, -1, -1, 0, 1, 1, 1}
-	back, first := 0, -1
-	var pts []Point
-	for range 4*w*h + 8 {
-		d := -1
-		for k := 1; k <= 8 && d < 0; k++ {
-			if e := (back + k) % 8; at(x+dx[e], y+dy[e]) {
-				d = e
-			}
-		}
-		if len(pts) > 0 && y*w+x == start && d == first {
-			return pts
-		}
-		if first < 0 {
-			first = d
-		}
-		pts = append(pts, Point{float64(x), float64(y)})
-		if d < 0 {
-			return pts // a single pixel
-		}
-		x, y = x+dx[d], y+dy[d]
-		back = (d + 6 - d%2) % 8 // the empty neighbour seen last, as the new pixel sees it
-	}
-	return pts
-}
-
 // largestPart keeps the largest 4-connected part of a mask.
 func largestPart(w, h int, mask []bool) []bool {
 	runs, n := components(w, h, func(i int) bool { return mask[i] })
@@ -237,29 +164,4 @@ func largestPart(w, h int, mask []bool) []bool {
 		}
 	}
 	return out
-}
-
-// simplified drops points that lie within tol of the line through the kept
-// ones (Douglas, Peucker, 1973).
-func simplified(pts []Point, tol float64) []Point {
-	if len(pts) < 3 {
-		return pts
-	}
-	far, at := 0.0, 0
-	a, b := pts[0], pts[len(pts)-1]
-	l := max(math.Hypot(b.X-a.X, b.Y-a.Y), 1e-9)
-	for i, p := range pts[1 : len(pts)-1] {
-		d := math.Abs(cross(a, b, p)) / l
-		if l < 1e-6 {
-			d = math.Hypot(p.X-a.X, p.Y-a.Y)
-		}
-		if d > far {
-			far, at = d, i+1
-		}
-	}
-	if far <= tol {
-		return []Point{a, b}
-	}
-	left := simplified(pts[:at+1], tol)
-	return append(left[:len(left)-1:len(left)-1], simplified(pts[at:], tol)...)
 }

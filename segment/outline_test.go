@@ -121,23 +121,40 @@ func TestSimplifiedKeepsTheTolerance(t *testing.T) {
 }
 
 // By arithmetic: 95 × 70 px of tiles at a mm a px. However far the shoulder is to
-// reach, a hair or more than two gaps, it does, whether said in px or in mm; the usual one
-// is 1.5 mm.
+// reach, a hair or more than two gaps, it does, whether said in px or in mm.
 func TestShoulderOfAFoundPanel(t *testing.T) {
 	g := twelve(45.3, 32.7)
 	g.w, g.h = 190, 140
-	area := func(s float64) float64 { return (95 + 2*s) * (70 + 2*s) }
 	for _, s := range []float64{1, 2, 5, 8, 12} {
-		for _, opt := range []Options{{ShoulderPx: s}, {ShoulderMm: s, PanelMm2: area(s)}} {
+		for _, opt := range []Options{{ShoulderPx: s}, {ShoulderMm: s, PanelMm2: (95 + 2*s) * (70 + 2*s)}} {
 			m := g.find(t, opt)
-			for i, p := range m.Panel {
-				want := g.panel(s)[i]
-				assert.InDelta(t, want.X, p.X, 1, "%+v, corner %d", opt, i)
-				assert.InDelta(t, want.Y, p.Y, 1, "%+v, corner %d", opt, i)
-			}
+			assertQuad(t, g.panel(s), &m.Panel, .4, "%+v", opt)
 			assert.Len(t, m.Tiles, 12)
 		}
 	}
-	usual := g.find(t, Options{PanelMm2: area(1.5)})
-	assert.InDelta(t, g.panel(1.5)[0].X, usual.Panel[0].X, 1)
+}
+
+// Where nothing is said, the shoulder is half the gap of 5 px; where a px is known to
+// be so many mm, it is at least 1 mm and at most 5 mm. (14)
+func TestUsualShoulder(t *testing.T) {
+	g := twelve(45.3, 32.7)
+	g.w, g.h = 190, 140
+	for _, c := range []struct{ mmPerPx, want float64 }{
+		{0, 2.5}, // not known
+		{1, 2.5}, {.5, 2.5}, {1.9, 2.5},
+		{.2, 5}, {.1, 10}, // 1 mm
+		{4, 1.25}, {5, 1}, // 5 mm
+	} {
+		size := (95 + 2*c.want) * (70 + 2*c.want) * c.mmPerPx * c.mmPerPx
+		m := g.find(t, Options{PanelMm2: size})
+		assertQuad(t, g.panel(c.want), &m.Panel, .4, "%g mm a px", c.mmPerPx)
+	}
+}
+
+func assertQuad(t *testing.T, want, got *Quad, within float64, msg string, args ...any) {
+	t.Helper()
+	for i := range want {
+		assert.InDelta(t, want[i].X, got[i].X, within, append([]any{msg}, args...)...)
+		assert.InDelta(t, want[i].Y, got[i].Y, within, append([]any{msg}, args...)...)
+	}
 }

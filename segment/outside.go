@@ -50,7 +50,7 @@ func (a *Analysis) takeBack(s *Stroke) image.Rectangle {
 	return win
 }
 
-// within makes the panel of what lies in its outline and was not taken out.
+// within makes the panel of what lies in its outline, in none of its holes, and was not taken out.
 func (a *Analysis) within() {
 	m := a.m
 	m.Inside, m.PanelPx = nil, 0
@@ -58,7 +58,7 @@ func (a *Analysis) within() {
 		a.inside = make([]bool, m.W*m.H)
 	}
 	clear(a.inside)
-	for _, s := range spans(m.W, m.H, m.Outline) {
+	for _, s := range spans(m.W, m.H, m.Outline, m.Holes...) {
 		for x := s.X0; x < s.X1; {
 			from := x
 			for x < s.X1 && !a.isOutside(s.Y*m.W+x) {

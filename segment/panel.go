@@ -32,19 +32,16 @@ func polygonArea(pts []Point) float64 {
 }
 
 // spans rasterises a polygon inside a w × h picture: the pixels whose centres
-// lie inside, row by row (even-odd rule). A centre on the outline belongs to the
-// polygon on its right or below, so panels side by side share none.
-func spans(w, h int, pts []Point) []Span {
+// lie inside and in none of its holes, row by row (even-odd rule). A centre on the
+// outline belongs to the polygon on its right or below, so panels side by side share none.
+func spans(w, h int, pts []Point, holes ...[]Point) []Span {
 	lo, hi := bounds(pts)
 	var out []Span
 	var xs []float64
 	for y := max(0, int(math.Ceil(lo.Y))); y <= min(h-1, int(math.Floor(hi.Y))); y++ {
-		xs = xs[:0]
-		for i, p := range pts {
-			q := pts[(i+1)%len(pts)]
-			if (p.Y <= float64(y)) != (q.Y <= float64(y)) {
-				xs = append(xs, p.X+(float64(y)-p.Y)/(q.Y-p.Y)*(q.X-p.X))
-			}
+		xs = crossings(xs[:0], float64(y), pts)
+		for _, hole := range holes {
+			xs = crossings(xs, float64(y), hole)
 		}
 		slices.Sort(xs)
 		for i := 0; i+1 < len(xs); i += 2 {
@@ -57,16 +54,30 @@ func spans(w, h int, pts []Point) []Span {
 	return out
 }
 
+// crossings adds where a row crosses a closed outline.
+func crossings(xs []float64, y float64, pts []Point) []float64 {
+	for i, p := range pts {
+		q := pts[(i+1)%len(pts)]
+		if (p.Y <= y) != (q.Y <= y) {
+			xs = append(xs, p.X+(y-p.Y)/(q.Y-p.Y)*(q.X-p.X))
+		}
+	}
+	return xs
+}
+
 // Spans are the pixels of a w × h picture whose centres lie in the quad.
 func (q Quad) Spans(w, h int) []Span { return spans(w, h, q[:]) }
 
-// Spans are the pixels of a w × h picture whose centres lie in a closed outline.
-func Spans(w, h int, outline []Point) []Span { return spans(w, h, outline) }
+// Spans are the pixels of a w × h picture whose centres lie in a closed outline, but
+// for its holes.
+func Spans(w, h int, outline []Point, holes ...[]Point) []Span {
+	return spans(w, h, outline, holes...)
+}
 
 // filled is spans as a mask.
-func filled(w, h int, pts []Point) []bool {
+func filled(w, h int, pts []Point, holes ...[]Point) []bool {
 	in := make([]bool, w*h)
-	for _, s := range spans(w, h, pts) {
+	for _, s := range spans(w, h, pts, holes...) {
 		for x := s.X0; x < s.X1; x++ {
 			in[s.Y*w+x] = true
 		}

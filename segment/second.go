@@ -64,7 +64,7 @@ func (f *Finder) withSecond(ctx context.Context, ev *evidence, opt Options) erro
 		return err
 	}
 	o.agree(ev, f.tiles(o.blackest(ev, opt.Threads), clues{}, opt.Threads))
-	ev.lay = readLayout(ev, opt.Panel, shoulder{opt.ShoulderPx, opt.ShoulderMm, opt.PanelMm2})
+	ev.lay = readLayout(ev, opt)
 	if err := ctx.Err(); err != nil {
 		return err
 	}

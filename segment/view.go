@@ -43,6 +43,18 @@ func (v *view) toFull(x, y float64) (float64, float64) {
 		(y+.5)*float64(v.win.h)/float64(v.h) - .5 + float64(v.win.y0)
 }
 
+// pointsInView and pointsInPicture do the same with many.
+func (v *view) pointsInView(pts []Point) []Point    { return taken(pts, v.toView) }
+func (v *view) pointsInPicture(pts []Point) []Point { return taken(pts, v.toFull) }
+
+func taken(pts []Point, to func(x, y float64) (float64, float64)) []Point {
+	out := make([]Point, len(pts))
+	for i, p := range pts {
+		out[i].X, out[i].Y = to(p.X, p.Y)
+	}
+	return out
+}
+
 // newView resamples a window in linear light: area averages when reducing (no
 // moiré from fine joints), bilinear when enlarging.
 func newView(pic *colormath.Picture, win window, scale float64, threads int) *view {

@@ -38,6 +38,23 @@ var drawnOnBlack = sync.OnceValue(func() []byte { return drawnOn([3]float64{34, 
 // drawnPushed is that with one tile pushed by five px.
 var drawnPushed = sync.OnceValue(func() []byte { return drawnOn([3]float64{34, 33, 34}, 8, 2.3, -1.4, 5) })
 
+// drawnRound is a round layout on pale paper, nine tiles across: 432 px with the shoulder
+// of half a gap.
+var drawnRound = sync.OnceValue(func() []byte {
+	const across = 9
+	side := 2*drawnX0 + across*drawnPitch
+	return pngOf(int(side), int(side), 10, func(x, y float64) [3]float64 {
+		col, row := math.Floor((x-drawnX0)/drawnPitch), math.Floor((y-drawnX0)/drawnPitch)
+		inside, _, _ := intoTile(x, y+drawnY0-drawnX0)
+		paper := [3]float64{226, 224, 218}
+		if math.Hypot(col-across/2, row-across/2) > 4.6 {
+			return paper
+		}
+		tile := drawnTiles[(int(col)*5+int(row)*3)%len(drawnTiles)]
+		return between(scaled(paper, 1-.45*math.Exp(-max(0, -inside)/3)), tile, min(max(inside+.5, 0), 1))
+	})
+})
+
 // drawnOn draws the layout on a paper, (dx, dy) px aside, the tile in its second row
 // and third column pushed to the right.
 func drawnOn(paper [3]float64, seed uint64, dx, dy, push float64) []byte {

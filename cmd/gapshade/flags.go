@@ -27,16 +27,16 @@ var valueWords = map[string]string{
 // register defines every flag once, in the order of the help text.
 func (w *words) register(f *pflag.FlagSet) {
 	f.SortFlags = false
-	f.StringVar(&w.Size, "size", "", "panel width x height, such as 380x300mm or \"15x11 3/4in\"")
+	f.StringVar(&w.Size, "size", "", "panel width x height, 380x300mm or \"15x11 3/4in\"; for a round or free panel, of the upright box round it")
 	f.StringVar(&w.Bed, "bed", "auto", "what shows in the gaps: auto, white, grey, black or #rrggbb")
 	f.StringVar(&w.second, "second", "", "the same layout on another paper, tiles unmoved, camera in the same place: tells tile from bed far better than one photo can")
 	f.StringVar(&w.SecondBed, "second-bed", "auto", "what shows in the gaps of the second photo, in the same words")
-	f.StringVar(&w.Corners, "corners", "", "panel corners in px of the upright photo: top-left, top-right, bottom-right, bottom-left; left out, the panel is found")
+	f.StringVar(&w.Corners, "corners", "", "panel corners in px of the upright photo: top-left, top-right, bottom-right, bottom-left; left out, the panel is found, whatever its outline")
 	f.StringVar(&w.Grey, "grey", "", "a neutral card in the photo: centre and radius of a disc on it, in px of the upright photo; the picture is balanced so that the card is grey")
-	f.BoolVar(&w.Straighten, "straighten", false, "show the panel as seen from straight above, in its true proportions")
+	f.BoolVar(&w.Straighten, "straighten", false, "show the panel as seen from straight above, in its true proportions; needs four corners, found or given")
 	f.StringVar(&w.Gap, "gap", "", "joint width you expect, such as 2mm; helps on hard photos")
 	f.StringVar(&w.marks, "marks", "", "a PNG in the shape of the upright photo with plain strokes: red on gaps and blue on tiles found wrong, green on what is off the panel; nothing else counts")
-	f.StringVar(&w.Shoulder, "shoulder", "", "how far the grout reaches beyond the outermost tiles, such as 2mm, where the panel is found; left out, 1.5mm, or half a gap without --size")
+	f.StringVar(&w.Shoulder, "shoulder", "", "how far the grout reaches beyond the outermost tiles, such as 2mm, where the panel is found; left out, half the middle gap, with --size at least 1mm and at most 5mm")
 	f.StringVar(&w.Shades, "shades", "", "ids to try, separated by commas, or a CSV file of your own (id,L,a,b in CIELAB D50, cured; or id,hex); left out, the eleven built in")
 	f.StringVar(&w.Aim, "aim", "balance", "what you want: outline (every piece stands out), balance (the joint is seen, the picture leads) or blend (the joint disappears)")
 	f.StringVar(&w.Distance, "distance", "", "where the panel will be seen from, separated by commas; needs --size (left out, 0.5m,2m,5m with a size)")

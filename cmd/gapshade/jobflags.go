@@ -12,6 +12,7 @@ func registerJob(f *pflag.FlagSet, w *said.Job) {
 	f.StringVar(&w.Thickness, "thickness", "", "tile thickness, the depth of the joint; left out, usual for the material (4mm)")
 	f.StringVar(&w.Material, "material", "", "glass, glazed, porcelain, stone, terracotta, metal or mixed; left out, mixed")
 	f.StringVar(&w.Place, "place", "", "indoor, wet or outdoor; left out, indoor")
+	f.BoolVar(&w.Grouted, "grouted", false, "an old floor or wall, grouted already: its joints take the shades; --thickness is the depth they're raked to")
 	f.StringVar(&w.Kind, "kind", "", "grain of the grout: unsanded, sanded or auto, by the widest joints; left out, auto")
 	f.StringVar(&w.Edge, "edge", "", "height of a thin coat of grout down the outer sides, such as 8mm; left out, none")
 	f.StringVar(&w.Allowance, "allowance", "", "for waste, on top of what lies in the joints; left out, 10%")

@@ -23,7 +23,8 @@ func TestMain(m *testing.M) {
 // The scripts in testdata/script run the real command in a folder of their own,
 // which holds layout.png (30 drawn tiles), wall.png (nothing to find) and
 // huge.png (a header that claims 100,000 × 100,000 px); second.txtar also has the
-// layout on black paper, black.png, and that with a tile pushed, pushed.png.
+// layout on black paper, black.png, and that with a tile pushed, pushed.png;
+// shape.txtar has a round layout, round.png.
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "script"),
@@ -33,6 +34,9 @@ func TestScripts(t *testing.T) {
 			files := map[string][]byte{"layout.png": drawnLayout(), "wall.png": drawnWall(), "huge.png": hugePNG(100000, 100000)}
 			if filepath.Base(e.WorkDir) == "script-second" {
 				files["black.png"], files["pushed.png"] = drawnOnBlack(), drawnPushed()
+			}
+			if filepath.Base(e.WorkDir) == "script-shape" {
+				files["round.png"] = drawnRound()
 			}
 			for name, b := range files {
 				if err := os.WriteFile(filepath.Join(e.WorkDir, name), b, 0o644); err != nil {

@@ -121,6 +121,10 @@ func compose(s *Sheet) *document {
 	return d
 }
 
+// fillsItsSize: with less of its width by height the panel is round or free, or has an
+// opening, and its area is told as well (ours).
+const fillsItsSize = 0.95
+
 // lead says in one line which job this is.
 func lead(s *Sheet) string {
 	p, u := &s.Plan, s.Plan.In.Units
@@ -128,12 +132,19 @@ func lead(s *Sheet) string {
 	size := u.Area(in.PanelMm2)
 	if in.WidthMm > 0 && in.HeightMm > 0 {
 		size = u.Size(in.WidthMm, in.HeightMm)
+		if in.PanelMm2 < fillsItsSize*in.WidthMm*in.HeightMm {
+			size += " over all, " + u.Area(in.PanelMm2) + " in area"
+		}
 	}
 	material := string(in.Material)
 	if in.Material == quantity.Mixed {
 		material = "mixed or unnamed pieces"
 	}
-	parts := []string{"Panel " + size, material, u.Length(p.ThicknessMm) + " thick", string(in.Place)}
+	depth := u.Length(p.ThicknessMm) + " thick"
+	if in.Grouted {
+		depth = "old joints raked out " + u.Length(p.ThicknessMm)
+	}
+	parts := []string{"Panel " + size, material, depth, string(in.Place)}
 	if g := clean(s.Grout); g != "" {
 		parts = append(parts, "grout "+g)
 	}

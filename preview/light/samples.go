@@ -83,22 +83,50 @@ func around(pic *colormath.Picture, m *segment.Map, f *Field, threads int) []sam
 	belt := max(hi.X-lo.X, hi.Y-lo.Y) / 20
 	clear := max(m.GapWidthPx.P50, 3)
 	step := max(1, int(math.Sqrt(4*belt*(hi.X-lo.X)/maxSamples)))
-	inner, outer := m.Panel.Grown(clear), m.Panel.Grown(belt)
+	apart := clearOf(m, clear)
 	var at []image.Point
-	hole := map[int][2]int{}
-	for _, s := range inner.Spans(m.W, m.H) {
-		hole[s.Y] = [2]int{s.X0, s.X1}
-	}
-	for _, s := range outer.Spans(m.W, m.H) {
+	for _, s := range m.Panel.Grown(belt).Spans(m.W, m.H) {
 		if s.Y%step != 0 {
 			continue
 		}
-		h := hole[s.Y]
 		for x := s.X0; x < s.X1; x += step {
-			if x < h[0] || x >= h[1] {
+			if apart(x, s.Y) {
 				at = append(at, image.Pt(x, s.Y))
 			}
 		}
 	}
 	return samples(pic, f, at, threads)
+}
+
+// clearOf says what lies outside the panel, so far from it. With four corners that is
+// exact; of a free outline, and of an opening, it is asked in eight directions.
+func clearOf(m *segment.Map, far float64) func(x, y int) bool {
+	if !m.Free && len(m.Holes) == 0 {
+		within := map[int][2]int{}
+		for _, s := range m.Panel.Grown(far).Spans(m.W, m.H) {
+			within[s.Y] = [2]int{s.X0, s.X1}
+		}
+		return func(x, y int) bool { return x < within[y][0] || x >= within[y][1] }
+	}
+	on := make([]bool, m.W*m.H)
+	for _, s := range segment.Spans(m.W, m.H, m.Outline, m.Holes...) {
+		for x := s.X0; x < s.X1; x++ {
+			on[s.Y*m.W+x] = true
+		}
+	}
+	straight, aslant := int(math.Ceil(far)), int(math.Ceil(far*math.Sqrt2/2))
+	return func(x, y int) bool {
+		for dy := -1; dy <= 1; dy++ {
+			for dx := -1; dx <= 1; dx++ {
+				d := straight
+				if dx != 0 && dy != 0 {
+					d = aslant
+				}
+				if u, v := x+d*dx, y+d*dy; u >= 0 && v >= 0 && u < m.W && v < m.H && on[v*m.W+u] {
+					return false
+				}
+			}
+		}
+		return true
+	}
 }

@@ -92,7 +92,9 @@ type told struct {
 	Rough    bool
 	Fault    *shown
 	Corners  *corners
+	Rings    [][]point
 	Report   *struct {
+		Frame  struct{ Shape string }
 		Tiles  struct{ Count int }
 		Gaps   struct{ Share float64 }
 		Shades []struct {

@@ -96,6 +96,8 @@ func (k *kept) basis() basis { return basis{k.Settings.search(), k.Second} }
 type seen struct {
 	report  json.RawMessage
 	corners corners
+	free    bool      // there are no corners
+	rings   [][]point // the outline of a free panel, and openings
 	low     []box
 	notes   []note
 }

@@ -240,6 +240,15 @@ func sameStroke(a, b segment.Stroke) bool {
 	return a.Shows == b.Shows && slices.Equal(a.Path, b.Path)
 }
 
+// ring is an outline in px of the photo.
+func (p *panel) ring(pts []segment.Point) []point {
+	out := make([]point, len(pts))
+	for i, c := range pts {
+		out[i][0], out[i][1] = p.scale.up(c.X, c.Y)
+	}
+	return out
+}
+
 // told puts a proof into what the page is told. Places are px of the photo.
 func (p *panel) told(r *report.Report) (t seen, err error) {
 	if t.report, err = json.Marshal(r); err != nil {
@@ -247,6 +256,14 @@ func (p *panel) told(r *report.Report) (t seen, err error) {
 	}
 	for i, c := range p.proof.Frame.Panel {
 		t.corners[i][0], t.corners[i][1] = p.scale.up(c.X, c.Y)
+	}
+	f := &p.proof.Frame
+	t.free = f.Free
+	if f.Free {
+		t.rings = append(t.rings, p.ring(f.Outline))
+	}
+	for _, hole := range f.Holes {
+		t.rings = append(t.rings, p.ring(hole))
 	}
 	t.low, t.notes = []box{}, []note{}
 	for _, w := range p.proof.Map.Sure.Weak(preview.GoodConfidence) {

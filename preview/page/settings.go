@@ -92,6 +92,7 @@ type jobSettings struct {
 	Clock       string `json:"clock"`
 	Start       string `json:"start"`
 	Units       string `json:"units"`
+	Grouted     bool   `json:"grouted"`
 }
 
 // plainSettings are those of a run with nothing said.
@@ -113,7 +114,7 @@ func (s *settings) words() (w said.Words, err error) {
 	w = said.Words{Size: s.Size, Bed: s.Bed, SecondBed: s.SecondBed, Grey: s.Grey, Gap: s.Gap, Shoulder: s.Shoulder, Aim: s.Aim, Title: s.Title, State: s.State, Recess: s.Recess,
 		Flush: s.Flush, Plain: s.Plain, Clear: s.Clear, GrainSeed: s.GrainSeed,
 		Straighten: s.Straighten, Job: said.Job{Thickness: j.Thickness, Edge: j.Edge, Kind: j.Kind, Material: j.Material, Place: j.Place,
-			Allowance: j.Allowance, Temperature: j.Temperature, Start: j.Start, Clock: j.Clock, PotLife: j.PotLife, Variation: j.Variation, Units: j.Units}}
+			Allowance: j.Allowance, Temperature: j.Temperature, Start: j.Start, Clock: j.Clock, PotLife: j.PotLife, Variation: j.Variation, Units: j.Units, Grouted: j.Grouted}}
 	if s.Size != "" {
 		w.Distance = s.Distances
 	}

@@ -39,13 +39,13 @@ func TestThePageSaysWhatTheCommandSays(t *testing.T) {
 	w, err := (&settings{Corners: &corners{{1, 2}, {30.5, 2}, {30, 40}, {1, 40}}, Size: "a", Bed: "b", SecondBed: "c", Gap: "d", Grey: "e", Shoulder: "f",
 		Aim: "g", Shades: []shade{{"own", lab{50, 1, 2}}}, Distances: "h", State: "damp", Recess: "j", Flush: true, Plain: true, Clear: true, GrainSeed: 9, Title: "i", Straighten: true,
 		Job: jobSettings{Thickness: "1", Material: "2", Place: "3", Kind: "4", Edge: "5", Allowance: "6", Variation: "7", Temperature: "8",
-			PotLife: "9", Clock: "10", Start: "11", Units: "12"}}).words()
+			PotLife: "9", Clock: "10", Start: "11", Units: "12", Grouted: true}}).words()
 	require.NoError(t, err)
 	own, err := grout.Own("own", colormath.Lab{L: 50, A: 1, B: 2})
 	require.NoError(t, err)
 	assert.Equal(t, said.Words{Corners: "1,2 30.5,2 30,40 1,40", Size: "a", Bed: "b", SecondBed: "c", Gap: "d", Grey: "e", Shoulder: "f", Aim: "g",
 		Own: []grout.Shade{own}, Distance: "h", State: "damp", Recess: "j", Flush: true, Plain: true, Clear: true, GrainSeed: 9, Title: "i", Straighten: true, Job: said.Job{Thickness: "1", Material: "2", Place: "3", Kind: "4",
-			Edge: "5", Allowance: "6", Variation: "7", Temperature: "8", PotLife: "9", Clock: "10", Start: "11", Units: "12"}}, w)
+			Edge: "5", Allowance: "6", Variation: "7", Temperature: "8", PotLife: "9", Clock: "10", Start: "11", Units: "12", Grouted: true}}, w)
 }
 
 // A plain page is a plain run.

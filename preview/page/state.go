@@ -20,7 +20,8 @@ type state struct {
 	Rough    bool            `json:"rough"` // shades are drawn anew when the light was read after the last strokes
 	Fault    *shown          `json:"fault"`
 	Notes    []note          `json:"notes"`
-	Corners  *corners        `json:"corners"` // as said, or as found; null until then
+	Corners  *corners        `json:"corners"` // as said, or as found; null until then, and when a panel was found that has none
+	Rings    [][]point       `json:"rings"`   // the outline of such a panel, and openings in any that was found
 	Report   json.RawMessage `json:"report"`
 	Low      []box           `json:"low"`
 	ZipReady bool            `json:"zip_ready"`
@@ -72,9 +73,12 @@ func (p *panel) state() *state {
 	switch {
 	case k.Settings.Corners != nil:
 		s.Corners = k.Settings.Corners
-	case s.Report != nil:
+	case s.Report != nil && !p.seen.free:
 		c := p.seen.corners
 		s.Corners = &c
+	}
+	if s.Rings = p.seen.rings; s.Rings == nil || k.Settings.Corners != nil {
+		s.Rings = [][]point{}
 	}
 	if t := p.task; t != nil {
 		s.Task = &taskState{t.kind, t.stage, t.share}

@@ -27,8 +27,7 @@ func (p *Plan) Amounts() []Amount {
 		{"Buy", u.Mass(pw.Buy), buyWords(p), []Source{CommonPractice}, true},
 		p.askFor(),
 		p.gapWords(),
-		row("In the joints", u.Mass(pw.Net), fmt.Sprintf("nothing lost, %s of joint; %s if the adhesive fills a third of the depth",
-			u.PerVolume(Density(p.Choice.Kind)), u.Mass(pw.Shallow)), CoverageChart, SecondMaker),
+		row("In the joints", u.Mass(pw.Net), p.netWords(), CoverageChart, SecondMaker),
 		row(fmt.Sprintf("Plus %.0f %%", 100*p.In.Allowance), u.Mass(pw.Allowed), "for waste, what walls and floors lose; 10 to 15 % is often advised", MerchantChart, CommonPractice),
 		p.benchWords(),
 		row("Mix", batchWords(p), mixWords(p), SmallBatches, CommonPractice, Ours),
@@ -38,6 +37,15 @@ func (p *Plan) Amounts() []Amount {
 		out = append(out, row("Bag's formula", u.Mass(p.Bag.NetKg), bagWords(p), CommonPractice, Geometry))
 	}
 	return out
+}
+
+func (p *Plan) netWords() string {
+	u, text := p.In.Units, "nothing lost, "
+	text += u.PerVolume(Density(p.Choice.Kind)) + " of joint"
+	if p.In.Grouted { // what is left of the old joint is below the depth
+		return text
+	}
+	return text + "; " + u.Mass(p.Powder.Shallow) + " if the adhesive fills a third of the depth"
 }
 
 // askFor is the word to say in the shop, and why: the grain by the measured
@@ -114,6 +122,9 @@ func buyWords(p *Plan) string {
 func depthWords(p *Plan) string {
 	u := p.In.Units
 	text := "at the full " + u.Length(p.ThicknessMm) + " of the pieces"
+	if p.In.Grouted {
+		text = "raked out " + u.Length(p.ThicknessMm) + " deep"
+	}
 	if p.EdgeLitres > 0 {
 		text += fmt.Sprintf("; %s of it is a thin coat %s high down the outer sides", u.Volume(p.EdgeLitres), u.Length(p.In.EdgeMm))
 	}

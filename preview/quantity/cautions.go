@@ -16,7 +16,11 @@ func caution(head, brief, text string, sources ...Source) Caution {
 
 // cautions are short, the gravest first; the last few depend on the job.
 func (in *Input) cautions() []Caution {
-	out := []Caution{
+	var out []Caution
+	if in.Grouted {
+		out = oldCautions()
+	}
+	out = append(out,
 		caution("Dust", "mask on to mix and to clean up, N95 or FFP2 at least; wipe wet",
 			"Dry powder holds silica that harms the lungs. Mask on to mix and to clean up: N95 or FFP2 at least, P100 or FFP3 better, on a shaven face. Wipe wet; never sweep dry.", HSESilica, Masks),
 		caution("Skin and eyes", "alkali-proof gloves, goggles, long sleeves; wet cement burns",
@@ -31,8 +35,8 @@ func (in *Input) cautions() []Caution {
 			"Brush or cloth, in open air, no flame. Never from a spray can: of 96 people in one poisons series 88 had used one.", SprayStudy),
 		caution("Stains", "dark grout stains hands and porous tile: gloves, and seal first",
 			"Dark grout stains hands and porous tile. Gloves, and seal porous pieces first.", ClayStains),
-	}
-	if one(in.Material, Glazed, Mixed, Terracotta) {
+	)
+	if !in.Grouted && one(in.Material, Glazed, Mixed, Terracotta) {
 		out = append(out, caution("Old tile", "old glaze may hold lead: nip it wet, make no dust",
 			"Old glaze may hold lead: nip it wet, make no dust, keep it from food and children.", OldGlaze))
 	}

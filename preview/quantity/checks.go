@@ -2,6 +2,13 @@ package quantity
 
 // checks are ticked off before any water meets the powder.
 func (in *Input) checks() []Line {
+	if in.Grouted {
+		out := in.oldChecks()
+		if in.Work == Tiling {
+			out = append(out, sealed())
+		}
+		return out
+	}
 	out := []Line{
 		line("Adhesive: none above two thirds of the joint's depth (some teachers say half). Scrape it out; where it shows, the joint dries in spots.", TwoThirds, HalfWay),
 		line("Loose tiles: tap and press each one. What moves now comes out under the float.", CommonPractice),
@@ -13,11 +20,15 @@ func (in *Input) checks() []Line {
 		out = append(out, line("Pieces of one height? The float leaves joints beside low ones empty: fill those by hand, gloved.", Thickness, CommonPractice))
 	}
 	if in.Work == Tiling {
-		out = append(out, line("At walls, floor edges and changes of plane: sealant, not grout.", EJ171),
+		out = append(out, sealed(),
 			line("The joint is at least three times as wide as the tiles differ in size: "+in.Units.Length(MmPerInch/16)+" apart asks for "+
 				in.Units.Length(LeastJoint(MmPerInch/16))+".", ANSIJoint))
 	}
 	return out
+}
+
+func sealed() Line {
+	return line("At walls, floor edges and changes of plane: sealant, not grout.", EJ171)
 }
 
 // porous names the pieces that drink colour, as sharply as the material is known.
@@ -45,6 +56,9 @@ func (in *Input) disputes() []Dispute {
 	out := []Dispute{{"When to wipe first",
 		line("Unhurried"+chosen[Unhurried]+": not before an hour after the start, dry cloth at two hours; one bucket serves 2½ to 3 h.", CommonPractice),
 		line("By touch"+chosen[ByTouch]+": 15 to 30 minutes, when a press leaves no print; pot life is 1 to 2 h, craft mixes less.", MosaicWipes, PotLifeSheet)}}
+	if in.Grouted {
+		out = append(out, rakeOrColour())
+	}
 	if one(in.Material, Glass, Mixed) {
 		out = append(out, Dispute{"Sanded grout on glass",
 			line("No: quartz is harder than glass and scratches it.", GlassPage),

@@ -75,7 +75,7 @@ func (in *Input) factor() float64 { return TemperatureFactor(min(max(in.Temperat
 
 // schedule lays out the chosen clock for these batches.
 func (in *Input) schedule(b *Batches) Schedule {
-	s := Schedule{Clock: in.Clock, Before: before(in.Work), Note: in.clockNote(), PerRound: 1}
+	s := Schedule{Clock: in.Clock, Before: in.before(), Note: in.clockNote(), PerRound: 1}
 	if in.Clock == Unhurried {
 		s.PerRound = max(1, min(b.Count, int(bucketWindow/b.SpreadMin)))
 	}
@@ -124,8 +124,11 @@ func (s *Schedule) Words() Amount {
 	return a
 }
 
-func before(w Work) Line {
-	if w == Tiling {
+func (in *Input) before() Line {
+	if in.Grouted {
+		return line("Raking first: joints that were raked wet or washed dry for a day at least.", CommonPractice)
+	}
+	if in.Work == Tiling {
 		return line("Adhesive first: cement adhesive hardens 24 to 48 h before grouting.", WaterFine)
 	}
 	return line("Adhesive first: studio glue hardens 24 h, cement adhesive 24 to 48 h, before grouting.", SupplierPage, WaterFine)

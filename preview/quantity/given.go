@@ -18,6 +18,7 @@ type Given struct {
 	Kind            Kind        `json:"kind"`
 	Material        Material    `json:"material"`
 	Place           Place       `json:"place"`
+	Grouted         bool        `json:"grouted,omitempty"` // an old floor or wall
 	Clock           Clock       `json:"clock,omitempty"`
 	Units           Units       `json:"units"`
 	Start           string      `json:"start,omitempty"` // local, 2006-01-02T15:04
@@ -28,7 +29,7 @@ func (in *Input) given(title string, start time.Time) Given {
 	g := Given{Title: title, SizeMm: pair(in.WidthMm, in.HeightMm), TileMm: pair(in.TileWMm, in.TileHMm), JointMm: in.JointMm,
 		ThicknessMm: in.ThicknessMm, SizeVariationMm: in.SizeVariationMm, EdgeMm: in.EdgeMm, PotLifeMin: in.PotLifeMin,
 		Allowance: in.Allowance, TemperatureC: in.TemperatureC,
-		Kind: in.Kind, Material: in.Material, Place: in.Place, Clock: in.Clock, Units: in.Units}
+		Kind: in.Kind, Material: in.Material, Place: in.Place, Grouted: in.Grouted, Clock: in.Clock, Units: in.Units}
 	if !start.IsZero() {
 		g.Start = start.Format(stamp)
 	}
@@ -40,7 +41,7 @@ func (in *Input) given(title string, start time.Time) Given {
 func (g *Given) Input() (in Input, start time.Time, err error) {
 	in = Input{JointMm: g.JointMm, NarrowShare: -1, ThicknessMm: g.ThicknessMm, SizeVariationMm: g.SizeVariationMm,
 		EdgeMm: g.EdgeMm, PotLifeMin: g.PotLifeMin, Allowance: g.Allowance, TemperatureC: g.TemperatureC,
-		Kind: g.Kind, Material: g.Material, Place: g.Place, Clock: g.Clock, Units: g.Units}
+		Kind: g.Kind, Material: g.Material, Place: g.Place, Grouted: g.Grouted, Clock: g.Clock, Units: g.Units}
 	if g.SizeMm != nil {
 		in.WidthMm, in.HeightMm = g.SizeMm[0], g.SizeMm[1]
 	}

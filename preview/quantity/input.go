@@ -79,6 +79,7 @@ type Input struct {
 	Kind         Kind
 	Material     Material
 	Place        Place
+	Grouted      bool // an old floor or wall: there is grout in the joints, and ThicknessMm is how deep it is raked out
 	Work         Work
 	Clock        Clock // "" = by Work
 	Units        Units

@@ -86,7 +86,9 @@ func (p *Plan) warnings() []Remark {
 	} else {
 		out = append(out, p.Batches.slow()...)
 	}
-	if t, given := in.thickness(); !given {
+	if in.Grouted {
+		out = append(out, in.raked()...)
+	} else if t, given := in.thickness(); !given {
 		out = append(out, Remark{"thickness", line("No thickness was given; "+in.Units.Length(t)+" is taken. The amount goes with it: measure a piece.", Thickness, CommonPractice)})
 	}
 	return out

@@ -25,6 +25,9 @@ func facts(r *Report) []fact {
 	}
 	if mm := r.Frame.MmPerPx; mm != nil {
 		out[2].Value = fmt.Sprintf("%.3g mm per pixel", *mm)
+		if r.Frame.Shape == FreeOutline {
+			out[2].Value += ", by the box round the outline, which is free"
+		}
 	}
 	return out
 }

@@ -58,7 +58,7 @@ func (r *Report) Measured(in quantity.Input) (out quantity.Input, ok bool) {
 		return in, false
 	}
 	in.GapMm2, in.PanelMm2 = *g.AreaMm2, *g.AreaMm2/g.Share
-	in.PerimeterMm = *mm * length(r.Frame.Outline)
+	in.PerimeterMm = *mm * r.Frame.rim()
 	if w := g.WidthMm; w != nil {
 		in.Joint = quantity.Widths{P10: w.P10, P50: w.P50, P90: w.P90}
 	}
@@ -77,12 +77,12 @@ func (r *Report) Narrows(gap []uint8, threads int) (n quantity.Narrows, ok bool)
 	if w <= 0 || h <= 0 || len(gap) != w*h || r.Frame.MmPerPx == nil || len(r.Frame.Outline) < 3 {
 		return n, false
 	}
-	var outline []segment.Point
-	for _, p := range r.Frame.Outline {
-		outline = append(outline, segment.Point{X: p[0], Y: p[1]})
+	var holes [][]segment.Point
+	for _, hole := range r.Frame.Holes {
+		holes = append(holes, places(hole))
 	}
 	inside := make([]bool, w*h)
-	for _, s := range segment.Spans(w, h, outline) {
+	for _, s := range segment.Spans(w, h, places(r.Frame.Outline), holes...) {
 		for x := s.X0; x < s.X1; x++ {
 			inside[s.Y*w+x] = true
 		}
@@ -90,7 +90,8 @@ func (r *Report) Narrows(gap []uint8, threads int) (n quantity.Narrows, ok bool)
 	return quantity.FindNarrow(gap, inside, w, h, *r.Frame.MmPerPx, threads)
 }
 
-// Rescale gives the report the panel's size, mm, whether it had one or not. The
+// Rescale gives the report the panel's size, mm, whether it had one or not: of a free
+// outline that is the box round it. The
 // error, if any, is a *preview.Fault.
 func (r *Report) Rescale(w, h float64) error {
 	px2 := area(r.Frame.Panel[:])
@@ -106,7 +107,7 @@ func (r *Report) Rescale(w, h float64) error {
 			g.AreaMm2 = new(round(*g.AreaMm2*k*k, 1))
 		}
 	} else {
-		g.AreaMm2 = new(round(g.Share*area(r.Frame.Outline)*k*k, 1))
+		g.AreaMm2 = new(round(g.Share*r.Frame.area()*k*k, 1))
 	}
 	g.WidthMm, g.WidthPx = g.WidthPx.times(k, 3), nil
 	t.AreaMm2, t.AreaPx = t.AreaPx.times(k*k, 2), nil
@@ -120,6 +121,30 @@ func (s *Spread) times(k float64, decimals int) *Spread {
 		return nil
 	}
 	return &Spread{round(k*s.P10, decimals), round(k*s.P50, decimals), round(k*s.P90, decimals)}
+}
+
+func places(pts [][2]float64) (out []segment.Point) {
+	for _, p := range pts {
+		out = append(out, segment.Point{X: p[0], Y: p[1]})
+	}
+	return out
+}
+
+// area is the panel's, px²; rim is the way round it and round its openings, px.
+func (f *Frame) area() float64 {
+	a := area(f.Outline)
+	for _, hole := range f.Holes {
+		a -= area(hole)
+	}
+	return a
+}
+
+func (f *Frame) rim() float64 {
+	l := length(f.Outline)
+	for _, hole := range f.Holes {
+		l += length(hole)
+	}
+	return l
 }
 
 // area is that of a polygon (shoelace), whichever way it goes round.

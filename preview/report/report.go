@@ -45,13 +45,21 @@ type Photo struct {
 
 // Frame is the picture that previews are drawn in.
 type Frame struct {
-	Width        int           `json:"width"`
-	Height       int           `json:"height"`
-	PhotoToFrame [9]float64    `json:"photo_to_frame"` // row-major homography, photo px → frame px
-	MmPerPx      *float64      `json:"mm_per_px"`      // null without a size
-	Panel        [4][2]float64 `json:"panel"`          // top-left, top-right, bottom-right, bottom-left
-	Outline      [][2]float64  `json:"outline"`
+	Width        int            `json:"width"`
+	Height       int            `json:"height"`
+	PhotoToFrame [9]float64     `json:"photo_to_frame"` // row-major homography, photo px → frame px
+	MmPerPx      *float64       `json:"mm_per_px"`      // null without a size
+	Panel        [4][2]float64  `json:"panel"`          // top-left, top-right, bottom-right, bottom-left; the box round a free outline
+	Outline      [][2]float64   `json:"outline"`
+	Shape        string         `json:"shape,omitempty"` // of the outline: four corners, free; missing in reports from before it was told
+	Holes        [][][2]float64 `json:"holes,omitempty"` // openings in it, no part of the panel
 }
+
+// The shapes of an outline.
+const (
+	FourCorners = "four corners"
+	FreeOutline = "free"
+)
 
 // Light is what the bed tells about the light.
 type Light struct {
@@ -202,7 +210,13 @@ func FromProof(p *preview.Proof, files map[string]Files) Report {
 }
 
 func frameOf(p *preview.Proof) Frame {
-	f := Frame{Width: p.Frame.W, Height: p.Frame.H, Outline: [][2]float64{}}
+	f := Frame{Width: p.Frame.W, Height: p.Frame.H, Outline: pointsOf(p.Frame.Outline), Shape: FourCorners}
+	if p.Frame.Free {
+		f.Shape = FreeOutline
+	}
+	for _, hole := range p.Frame.Holes {
+		f.Holes = append(f.Holes, pointsOf(hole))
+	}
 	for i, v := range p.Frame.PhotoToFrame {
 		f.PhotoToFrame[i] = significant(v, 12)
 	}
@@ -212,10 +226,15 @@ func frameOf(p *preview.Proof) Frame {
 	for i, c := range p.Frame.Panel {
 		f.Panel[i] = point(c)
 	}
-	for _, c := range p.Frame.Outline {
-		f.Outline = append(f.Outline, point(c))
-	}
 	return f
+}
+
+func pointsOf(pts []segment.Point) [][2]float64 {
+	out := [][2]float64{}
+	for _, p := range pts {
+		out = append(out, point(p))
+	}
+	return out
 }
 
 func gapsOf(p *preview.Proof) Gaps {

@@ -51,6 +51,9 @@ func (w *Words) Args(shadesFile string) (out []string) {
 	} {
 		add(f.name, f.value, f.plain)
 	}
+	if w.Grouted {
+		out = append(out, "--grouted")
+	}
 	return out
 }
 

@@ -15,6 +15,7 @@ import (
 type Job struct {
 	Thickness, Edge, Kind, Material, Place, Allowance, Temperature string
 	Start, Clock, PotLife, Variation, Units                        string
+	Grouted                                                        bool // a report's stays
 }
 
 // Apply puts what was typed over what is known. Errors are *preview.Fault with
@@ -45,6 +46,7 @@ func (w *Job) Apply(in *quantity.Input, start *time.Time) error {
 			return usage("--%s: %s", e.Next, f.name, e.What)
 		}
 	}
+	in.Grouted = in.Grouted || w.Grouted
 	if err := in.Check(); err != nil {
 		return preview.FromJob(err)
 	}

@@ -16,9 +16,9 @@ import (
 func TestArgs(t *testing.T) {
 	plain := said.Words{Bed: "auto", SecondBed: "auto", Aim: "balance", Own: grout.Palette(), Job: said.Job{Kind: "auto", Units: "metric"}}
 	assert.Empty(t, plain.Args("shades.csv"))
-	w := said.Words{Size: "3x4in", Bed: "white", Aim: "blend", Straighten: true, Title: "A B", Own: grout.Palette()[:2], Job: said.Job{Place: "wet"}}
+	w := said.Words{Size: "3x4in", Bed: "white", Aim: "blend", Straighten: true, Title: "A B", Own: grout.Palette()[:2], Job: said.Job{Place: "wet", Grouted: true}}
 	assert.Equal(t, []string{"--size", "3x4in", "--bed", "white", "--straighten", "--shades", "near-white,light-cool", "--aim", "blend",
-		"--title", "A B", "--place", "wet"}, w.Args("shades.csv"))
+		"--title", "A B", "--place", "wet", "--grouted"}, w.Args("shades.csv"))
 	assert.False(t, w.NeedsFile())
 	w.Own = []grout.Shade{{ID: "near-white", Depth: "light", Cast: "true", Lab: colormath.Lab{L: 80}}} // no longer the built-in one
 	assert.True(t, w.NeedsFile())

@@ -17,10 +17,14 @@ type caption struct {
 
 // bareCaption tells what was photographed.
 func bareCaption(p *preview.Proof) caption {
+	name, state := "Bare layout", "as laid, before grouting"
+	if p.Settings.Job.Grouted {
+		name, state = "As it is", "in its old joints"
+	}
 	return caption{
-		name: "Bare layout",
+		name: name,
 		lines: [2]string{
-			"as laid, before grouting",
+			state,
 			fmt.Sprintf("%s · gaps are %s of the panel", preview.Count(len(p.Map.Tiles), "tile"), preview.Percent(p.Map.GapShare)),
 		},
 	}

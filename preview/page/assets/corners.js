@@ -1,5 +1,6 @@
-// The four corners of the panel: dragged, tapped into place one by one or as two
-// opposite ones, moved by keys or typed. All ways end in send().
+// The edge of the panel. Its four corners are dragged, tapped into place one by one or as
+// two opposite ones, moved by keys or typed; all ways end in send(). An outline that was
+// found without four corners, and openings, are only shown.
 
 import { at, make, put } from './element.js';
 import { say, number, read, local } from './words.js';
@@ -8,7 +9,8 @@ import { grip } from './grip.js';
 import * as panel from './panel.js';
 
 const names = ['tl', 'tr', 'br', 'bl'];
-let quad = null;    // [[x, y] × 4], photo px, as shown
+let quad = null;    // [[x, y] × 4], photo px, as shown; null for an outline without corners
+let rings = [];     // such an outline, and openings, as they were found
 let held = -1;      // the corner in hand: next tap puts it down
 let pane, loupe, lines, handles = [];
 let later;
@@ -26,13 +28,18 @@ export function crossed(q) {
   return !turns.every(t => t > 0);
 }
 
+// path is a closed outline as it lies on the screen.
+const path = ring => `M${ring.map(p => pane.on(p).join(',')).join('L')}Z`;
+
 function draw() {
-  if (!pane || !quad) return;
-  const pts = quad.map(p => pane.on(p));
+  if (!pane) return;
+  const pts = quad?.map(p => pane.on(p));
   lines.setAttribute('viewBox', `0 0 ${pane.field.clientWidth} ${pane.field.clientHeight}`);
-  for (const l of lines.children) l.setAttribute('points', pts.map(p => p.join(',')).join(' '));
-  lines.classList.toggle('crossed', crossed(quad));
+  for (const l of lines.children) l.setAttribute('d', [...(quad ? [quad] : []), ...rings].map(path).join(''));
+  lines.classList.toggle('crossed', Boolean(quad) && crossed(quad));
   handles.forEach((h, i) => {
+    h.hidden = !quad;
+    if (!quad) return;
     h.style.transform = `translate(${pts[i][0] - 22}px,${pts[i][1] - 22}px)`;
     h.setAttribute('aria-label', say('edges.handle', { corner: say(`corner.${names[i]}`), x: number(quad[i][0], 1), y: number(quad[i][1], 1) }));
     h.setAttribute('aria-pressed', String(held === i));
@@ -42,7 +49,7 @@ function draw() {
 
 function fields() {
   const inputs = at('corner-fields').querySelectorAll('input');
-  quad?.forEach((p, i) => p.forEach((v, j) => put(inputs[i * 2 + j], local(String(Math.round(v * 10) / 10)))));
+  inputs.forEach((input, k) => put(input, quad ? local(String(round(quad[k >> 1][k % 2]))) : ''));
 }
 
 // clamp keeps a place inside the photo.
@@ -58,6 +65,8 @@ function send(rest) {
 // place moves one corner; it is sent on unless a hand still drags it.
 function place(i, p, how) {
   const { width, height } = panel.state().photo;
+  quad ??= box(rings[0]);
+  rings = [];
   quad[i] = [clamp(p[0], width), clamp(p[1], height)];
   draw();
   clearTimeout(later);
@@ -110,6 +119,7 @@ function stretch(p, done) {
   const next = rectangle(opposite.from, p);
   if (next[2][0] - next[0][0] < least || next[2][1] - next[0][1] < least) return;
   quad = next;
+  rings = [];
   if (done) {
     opposite = null;
     at('corners-two').setAttribute('aria-pressed', 'false');
@@ -121,11 +131,23 @@ function stretch(p, done) {
 
 const whole = ({ width: w, height: h }) => [[0, 0], [w - 1, 0], [w - 1, h - 1], [0, h - 1]];
 
-// reset takes the corners as they are known.
-function reset() {
-  quad = (panel.state().corners ?? []).map(c => [...c]);
-  if (quad.length !== 4) quad = whole(panel.state().photo);
+// box is the four-sided outline round another, along the photo's sides.
+function box(ring) {
+  const [xs, ys] = [0, 1].map(k => ring.map(p => p[k]));
+  const [l, r, t, b] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
+  return [[l, t], [r, t], [r, b], [l, b]];
 }
+
+// reset takes the edge as it is known.
+function reset() {
+  const s = panel.state();
+  rings = s.settings.corners ? [] : s.rings;
+  quad = s.corners ? s.corners.map(c => [...c]) : rings.length ? null : whole(s.photo);
+  if (!quad) held = -1;
+}
+
+// tell says why there is no corner to move.
+const tell = () => word(quad || !rings.length ? '' : say('edges.free'));
 
 // tool is what the first step puts on the picture.
 export const tool = {
@@ -138,7 +160,7 @@ export const tool = {
     lines.setAttribute('class', 'quad');
     lines.setAttribute('aria-hidden', 'true');
     for (const cls of ['under', 'upper']) {
-      const line = document.createElementNS('http://www.w3.org/2000/svg', 'polygon');
+      const line = document.createElementNS('http://www.w3.org/2000/svg', 'path');
       line.setAttribute('class', cls);
       lines.append(line);
     }
@@ -158,7 +180,7 @@ export const tool = {
   // letGo is told that something else is in hand.
   letGo() {
     held = -1;
-    if (opposite) { span(false); word(''); }
+    if (opposite) { span(false); tell(); }
     draw();
   },
   down(p) { opposite.from ??= p; },
@@ -189,18 +211,22 @@ export function start(take) {
         const v = read(e.target.value);
         e.target.setAttribute('aria-invalid', String(Number.isNaN(v)));
         if (Number.isNaN(v)) { word(say('wrong.number')); return; }
-        const p = [...(quad?.[i] ?? [0, 0])];
+        const p = [...(quad ?? (rings.length ? box(rings[0]) : null))?.[i] ?? [0, 0]];
         p[j] = v;
         place(i, p, 'drop');
       } } }))))));
-  at('corners-two').addEventListener('click', () => { if (opposite) { span(false); taken(null); word(''); } else span(true); });
+  at('corners-two').addEventListener('click', () => { if (opposite) { span(false); taken(null); tell(); } else span(true); });
   at('corners-find').addEventListener('click', () => { held = -1; panel.set({ corners: null }); word(say('edges.finding')); });
   panel.watch((s, before) => {
     if (!s.task && at('edges-word').textContent === say('edges.sent')) word(''); // the gaps are found again
-    if (!s.corners || JSON.stringify(s.corners) === JSON.stringify(before?.corners)) return;
-    if (!opposite) quad = s.corners.map(c => [...c]);
-    if (before && s.settings.corners === null) word(say('edges.found'));
+    const edge = of => JSON.stringify([of?.corners, of?.rings]);
+    if (!s.corners && !s.rings.length || edge(s) === edge(before)) return;
+    if (!opposite) {
+      reset();
+      if (!quad) tell();
+      else if (before && s.settings.corners === null) word(say('edges.found'));
+    }
     pane ? draw() : fields();
   });
-  return () => word(''); // what was said in the other language
+  return tell; // what was said in the other language goes
 }

@@ -32,9 +32,9 @@ export const onFault = fn => faults.add(fn);
 const path = rest => `/api/panels/${encodeURIComponent(now.id)}${rest}`;
 
 // What a picture depends on, strokes apart. Aim, title, distances and most of the job change none;
-// how thick the tiles are and of what decides how deep the joint's walls are.
+// how thick the tiles are and of what decides how deep the joint's walls are, and so does an old joint.
 const drawn = ['corners', 'size', 'bed', 'second_bed', 'gap', 'grey', 'shoulder', 'state', 'recess', 'flush', 'plain', 'clear', 'grain_seed'];
-const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.job.thickness, s.settings.job.material, s.second, s.report === null,
+const pixels = s => JSON.stringify([drawn.map(k => s.settings[k]), s.settings.job.thickness, s.settings.job.material, s.settings.job.grouted, s.second, s.report === null,
   s.task?.kind === 'gaps']); // the old picture is shown while gaps are searched, and not after
 
 // balance is what the photo's look depends on: a card counts once the gaps are found,

@@ -1,5 +1,5 @@
 // What is known about the panel besides its picture: size, bed, second photo,
-// expected gap and shoulder.
+// expected gap and shoulder, and whether it is an old wall.
 
 import { at, choices, put, make } from './element.js';
 import { say, read, local } from './words.js';
@@ -66,6 +66,7 @@ export function start() {
   at('size-form').addEventListener('submit', e => { e.preventDefault(); sizeSaid(); });
   at('size-unit').addEventListener('change', convert);
   for (const setting of ['gap', 'shoulder']) fields.bind(setting, { read: t => withUnit(t, short()), write: local });
+  at('set-grouted').addEventListener('change', e => panel.set({ job: { grouted: e.target.checked } }));
   at('second-file').addEventListener('change', e => { if (e.target.files[0]) panel.second(e.target.files[0]); e.target.value = ''; });
   at('second-off').addEventListener('click', () => panel.secondOff());
   let first, second;
@@ -91,7 +92,9 @@ export function start() {
     }
     first(set.bed);
     second(set.second_bed);
+    at('set-grouted').checked = set.job.grouted;
     rim();
+    at('size-box').hidden = s.report?.frame.shape !== 'free';
     for (const id of ['second-name', 'second-off', 'second-bed-row']) at(id).hidden = !s.second;
     at('second-name').textContent = s.second ? say('second.named', { name: s.second.name }) : '';
   });

@@ -20,7 +20,7 @@ function known(name) {
   const r = s?.report;
   if (!s) return '';
   switch (name) {
-    case 'edges': return local(s.settings.size).replace(/\s*[x×]\s*/, ' × ').replace(/(\d)([a-z]+)$/, '$1 $2') || (s.settings.corners ? say('slip.corners.set') : r ? say('slip.corners.found') : '');
+    case 'edges': return local(s.settings.size).replace(/\s*[x×]\s*/, ' × ').replace(/(\d)([a-z]+)$/, '$1 $2') || (s.settings.corners ? say('slip.corners.set') : r ? say(r.frame.shape === 'free' ? 'slip.outline.found' : 'slip.corners.found') : '');
     case 'gaps': return r ? say('slip.gaps', { tiles: number(r.tiles.count), share: percent(r.gaps.share) }) : '';
     case 'shades': return r ? palette.name(compare.front()) : '';
     case 'ranking': return r ? say(`aim.${s.settings.aim}.short`) : '';

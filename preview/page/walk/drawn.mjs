@@ -43,6 +43,16 @@ export async function laid(page, paper, { lamp = [1, 1, 1] } = {}) {
   return file(`${paper}.png`, await png(page, layout.size, all));
 }
 
+// round is a round layout on white paper, ten tiles across; disc is what it is told by.
+export const disc = { size: [624, 624], from: 28, across: 560 };
+export async function round(page) {
+  const all = [[0, 0, ...disc.size, papers.white]];
+  for (let i = 0; i < 10; i++) for (let j = 0; j < 10; j++) {
+    if (Math.hypot(i - 4.5, j - 4.5) < 5.2) all.push([first + i * pitch, first + j * pitch, tile, tile, tiles[(i + 2 * j) % 3]]);
+  }
+  return file('round.png', await png(page, disc.size, all));
+}
+
 // chips are three dry samples on white paper; lightness is that of codes 203, 133 and
 // 73 in sRGB by hand (IEC 61966-2-1 and CIE 15), where 236 is taken for L* 93.
 export const chipLightness = [81.7, 55.6, 31.1];
