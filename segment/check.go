@@ -64,16 +64,17 @@ func judge(ev *evidence, lay *layout, label []int32, size []int, speck int, widt
 		net:    float64(largest) / float64(gapArea),
 		count:  ramp(math.Log(max(effective, 1)), math.Log(2), math.Log(12)),
 		share:  sharePrior(float64(gapArea) / float64(panel)),
-		sure:   1 - ramp(float64(undecided)/edgeBand(panel, gapArea, lay.gap), .6, 2.5),
+		sure:   1 - ramp(float64(undecided)/edgeBand(panel, gapArea, lay.gap, ev.scale), .6, 2.5),
 		steady: steadiness(widths),
 		size:   ramp(across/max(lay.gap, 1), 2, 5),
 	}
 }
 
 // edgeBand is how many undecided pixels clean gap edges would have: two edges
-// a gap, about one and a half pixels each.
-func edgeBand(panel, gapArea int, gap float64) float64 {
-	return 3*float64(gapArea)/max(gap, 1) + 0.01*float64(panel)
+// a gap, about one and a half pixels each; of an enlarged photo's own pixels, which
+// show no finer edge.
+func edgeBand(panel, gapArea int, gap, scale float64) float64 {
+	return 3*max(scale, 1)*float64(gapArea)/max(gap, 1) + 0.01*float64(panel)
 }
 
 // sharePrior: panels have 3 to 45 % gap (tight smalti 10–15 %, small tiles with

@@ -14,6 +14,7 @@ type evidence struct {
 	own  *plane // the same before the picture taught the network; nil before that
 	lay  *layout
 	bed  *openBed // how open bed looks; nil when it isn't known
+	told bool     // the network was told of it
 
 	middle  int          // area of the middle tile, view px²
 	lean    Point        // how far the tiles are drawn towards the lamp, view px; see lampLean
@@ -27,9 +28,15 @@ type evidence struct {
 // and reads the layout off.
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *openBed, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
-	ev := &evidence{view: v, bed: bed.on(v)}
+	ev := &evidence{view: v, bed: bed.on(v), told: bed != nil}
 	ev.tile = f.tiles(v, clues{bed: ev.bed}, opt.Threads)
 	ev.lay = readLayout(ev, opt)
+	if ev.bed == nil {
+		ev.bed = ev.bedOf(opt.Bed)
+		if ev.bed != nil && ev.lay.score < scoreGood {
+			ev.lay = readLayout(ev, opt) // joints between patterned pieces pass as bed
+		}
+	}
 	return ev
 }
 
@@ -58,11 +65,10 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 		if near {
 			scale = best.scale
 		}
-		bed := best.bedOf(opt.Bed)
-		if near && (bed == nil || best.bed != nil) {
+		if near && (best.bed == nil || best.told) {
 			break // nothing new to see
 		}
-		ev := f.look(pic, win, scale, bed, opt)
+		ev := f.look(pic, win, scale, best.bed, opt)
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}

@@ -26,6 +26,27 @@ func (b *openBed) at(x, y int) (c [3]float32) {
 	return c
 }
 
+// How much darker bed may be in the shadow of tiles, and how far its hue may go there
+// with light thrown back by faces; logarithms, ours.
+const (
+	deepestShade = 1.8
+	hueDrift     = 0.35
+)
+
+// shows says whether an sRGB-encoded colour can be this bed, lit or in shadow.
+func (b *openBed) shows(x, y int, c [3]float64) bool {
+	bed := b.at(x, y)
+	var ratio [3]float64
+	mean := 0.
+	for k := range ratio {
+		const floor = .01 // linear; in the dark a logarithm is mostly noise
+		ratio[k] = math.Log((colormath.DecodeSRGB(c[k]) + floor) / (colormath.DecodeSRGB(float64(bed[k])) + floor))
+		mean += ratio[k] / 3
+	}
+	drift := max(ratio[0], ratio[1], ratio[2]) - min(ratio[0], ratio[1], ratio[2])
+	return mean < bedSpread && mean > -deepestShade && drift < hueDrift
+}
+
 // on carries it over to a look at another scale.
 func (b *openBed) on(v *view) *openBed {
 	if b == nil {

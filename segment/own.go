@@ -52,8 +52,14 @@ func coreColours(ev *evidence, label []int32, n int) []tileColour {
 // ownFloor is the least distance from any mixture that counts, encoded sRGB.
 const ownFloor = 0.03
 
+// mostGrain is the deviation, encoded sRGB, from which a piece is of many colours:
+// painted, veined, a picture. Nearly any colour is a mixture of its own; there the line
+// is asked whether it shows the bed, where its colour is known.
+const mostGrain = 0.08
+
 // own is the share of the lines between neighbours whose colour is no mixture of
-// theirs, nor within the grain of the pieces themselves.
+// theirs, nor within the grain of the pieces themselves; or, between pieces of many
+// colours, is the bed's.
 func own(ev *evidence, panel []bool, label, nearest []int32, n int) float64 {
 	tile := coreColours(ev, label, n)
 	yes, all := 0, 0
@@ -68,6 +74,12 @@ func own(ev *evidence, panel []bool, label, nearest []int32, n int) float64 {
 		}
 		all++
 		grain := (ta.dev + tb.dev) / 2
+		if grain > mostGrain && ev.bed != nil {
+			if ev.bed.shows(i%ev.w, i/ev.w, c) {
+				yes++
+			}
+			return
+		}
 		if toMixture(c, ta, tb) > math.Hypot(ownFloor, grain) {
 			yes++
 		}

@@ -56,6 +56,8 @@ func (a *Analysis) stroke(t *testing.T, pic *colormath.Picture, g grid, s Stroke
 	t.Helper()
 	_, err := a.Stroke(s)
 	require.NoError(t, err)
+	_, err = a.Learn(context.Background())
+	require.NoError(t, err)
 	assertSameMap(t, g.analyse(t, pic, a.Strokes()...).Map(), a.Map())
 }
 
@@ -142,6 +144,8 @@ func TestAnyStrokesEqualAFullRun(t *testing.T) {
 		assertSound(t, a.Map())
 		tiles[len(a.Map().Tiles)] = true
 		if k%8 == 7 {
+			_, err := a.Learn(context.Background())
+			require.NoError(t, err)
 			opt.Strokes, opt.Threads = a.Strokes(), 1+k%3
 			full, err := f.Find(context.Background(), pic, opt)
 			require.NoError(t, err)
