@@ -52,14 +52,13 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 			return nil, err
 		}
 	}
-	ev, err := f.evidence(ctx, pic, opt.window(pic), opt)
+	look := f.evidence
+	if opt.Second != nil {
+		look = f.evidenceOfTwo
+	}
+	ev, err := look(ctx, pic, opt.window(pic), opt)
 	if err != nil {
 		return nil, err
-	}
-	if opt.Second != nil {
-		if err := f.withSecond(ctx, ev, opt); err != nil {
-			return nil, err
-		}
 	}
 	if err := ev.refuse(opt); err != nil {
 		return nil, err

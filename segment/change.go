@@ -22,10 +22,14 @@ type face struct {
 	change float64 // light of the bed there: not 0 in tiles that light passes
 }
 
+// faceClear is how far from the gap a face is free of what the paper does to it, px:
+// light thrown on bevels, edges drawn aside.
+const faceClear = 4
+
 // change subtracts the photos; ev holds the evidence of both.
 func (o *overlay) change(ev *evidence, threads int) *change {
 	c := &change{ev: ev, tiles: ev.pieces(), light: newPlane(ev.w, ev.h)}
-	dark, sign := o.view, float32(1)
+	dark, sign := o.laidOver.view, float32(1)
 	if o.reading.Lighter {
 		dark, sign = ev.view, -1
 	}

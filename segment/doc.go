@@ -22,12 +22,16 @@
 // answer where it was painted (paint, joint), and coverage, tiles and borders are
 // done again round it.
 //
-// With a second photo on another paper (Options.Second) come, after the evidence:
+// With a second photo on another paper (Options.Second) the evidence is that of both:
 //
-//	overlay   the second photo laid over the first, and checked (package pair)
-//	match     exposures; the network looks at both, and at a picture of both in
-//	          which all light of the paper is taken away
-//	change    what the paper changed; light that passes tiles
+//	lay       the second photo laid over the first by the texture of the whole
+//	          picture, at its exposure (package pair); no tile has to be known
+//	light     what the paper changed, pixel by pixel, and where that can be told
+//	match     the network looks at both, and at a picture of both in which all
+//	          light of the paper is taken away
+//	combine   the light decides where it tells, the network where it doesn't
+//	moved     do all tiles lie where they lay? asked of each one's face
+//	change    light that passes tiles
 //	settle    edges go where the change begins
 //
 // It takes a colormath.Picture (linear light) and gives a Map in the same

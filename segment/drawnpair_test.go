@@ -20,6 +20,8 @@ type drawnPair struct {
 	blur       float64 // of the lens, standard deviation, px
 	through    func(tile int) float64
 	moved      func(tile int) (dx, dy float64)
+	paint      func(tile int, u, v float64) float64 // what a face throws back of its colour, by place; nil: all
+	missing    func(tile int) bool
 	seed       uint64 // of the tiles' colours
 }
 
@@ -67,6 +69,9 @@ func (d drawnPair) at(x, y float64) (share float64, tile int, u, v float64) {
 		dx, dy := d.moved(tile)
 		u, v = u-dx, v-dy
 	}
+	if d.missing != nil && d.missing(tile) {
+		return 0, tile, u, v
+	}
 	return d.smooth(u) * d.smooth(d.tile-u) * d.smooth(v) * d.smooth(d.tile-v), tile, u, v
 }
 
@@ -85,6 +90,9 @@ func (d drawnPair) photo(s shot) *colormath.Picture {
 			fx, fy := back.Apply(float64(x), float64(y))
 			share, tile, u, v := d.at(fx, fy)
 			cloud := 1 + d.clouds*(math.Sin(u/5+float64(tile))+math.Sin(v/7+3*float64(tile)))
+			if d.paint != nil {
+				cloud *= d.paint(tile, u, v)
+			}
 			through := 0.
 			if d.through != nil {
 				through = d.through(tile)

@@ -35,6 +35,7 @@ const (
 type PairError struct {
 	Fault PairFault
 	Why   string // what was seen, one clause
+	Moved []Tile // the tiles that lie elsewhere, as the first photo shows them; px of the picture
 }
 
 func (e *PairError) Error() string { return "the two photos don't make a pair: " + e.Why }
@@ -49,31 +50,74 @@ type PairReading struct {
 	Through   int                  // tiles that the bed shows through
 }
 
-// withSecond adds the second photo's evidence: the network looks at it too, and at
-// a third picture made of both; then the edges go where the change of paper begins
-// to show.
-func (f *Finder) withSecond(ctx context.Context, ev *evidence, opt Options) error {
-	o, err := f.overlay(ctx, ev, opt)
+// evidenceOfTwo is the evidence of both photos. A first look serves to lay the second
+// photo over the first; what the paper changed then tells how wide the gaps are, and so
+// at which scale to look. There the network looks at both photos and at a third picture
+// made of them; the light decides where it tells, the network where it doesn't.
+func (f *Finder) evidenceOfTwo(ctx context.Context, pic *colormath.Picture, win window, opt Options) (*evidence, error) {
+	ev, d, err := f.lookAtBoth(ctx, pic, win, opt)
 	if err != nil {
-		return err
-	}
-	if err := o.match(ev, opt.Threads); err != nil {
-		return err
+		return nil, err
 	}
 	if err := ctx.Err(); err != nil {
-		return err
+		return nil, err
+	}
+	o := &overlay{laidOver: d, first: ev.tile, second: f.tiles(d.view, clues{}, opt.Threads)}
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	o.agree(ev, f.tiles(o.blackest(ev, opt.Threads), clues{}, opt.Threads))
-	ev.lay = readLayout(ev, opt)
+	ev.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
+	d.read(ev, opt)
 	if err := ctx.Err(); err != nil {
-		return err
+		return nil, err
+	}
+	o.tiles = ev.pieces()
+	if err := o.unmoved(ev, opt.Threads); err != nil {
+		return nil, err
+	}
+	if err := o.read(ev); err != nil {
+		return nil, err
 	}
 	ev.tidy()
 	c := o.change(ev, opt.Threads)
 	ev.through, o.reading.Through = c.through(opt.Threads)
 	c.settle(opt.Threads)
+	d.read(ev, opt) // gaps are as wide as their edges say now
 	ev.pair = &o.reading
-	return nil
+	return ev, nil
+}
+
+// read reads the layout off the evidence of both photos.
+func (d *laidOver) read(ev *evidence, opt Options) {
+	ev.lay = readLayout(ev, opt)
+	d.own(ev.lay)
+}
+
+// lookAtBoth chooses the scale and lays the second photo over the view of it.
+func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win window, opt Options) (*evidence, *laidOver, error) {
+	scale := coarseScales(win, opt)[0]
+	ev := f.look(pic, win, scale, nil, opt)
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	d, err := opt.Second.layOver(ctx, ev.view, ev.tile, opt)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	both := *ev
+	both.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
+	d.read(&both, opt)
+	scale = bounded(scale*wantGap/max(both.lay.gap, 1), win)
+	if r := scale / ev.scale; r > 0.8 && r < 1.25 {
+		return ev, d, nil
+	}
+	ev = f.look(pic, win, scale, nil, opt)
+	d, err = opt.Second.layAgain(d, ev.view, ev.tile, opt)
+	return ev, d, err
 }
 
 // sameShape is how much the proportions of two photos may differ: a camera crops
@@ -116,9 +160,13 @@ func (s *Second) turned(quarters int) colormath.Homography {
 // overlaid is a second photo ready to be laid over a view: reduced to about the view's
 // fineness.
 type overlaid struct {
-	pic    *colormath.Picture
-	toFull colormath.Homography // px of pic → second photo px
-	onto   *view
+	pic      *colormath.Picture
+	toFull   colormath.Homography // px of pic → second photo px
+	pxW, pxH int                  // of the second photo
+	onto     *view
+	face     *plane // a first idea of where faces are; may be nil
+	panel    *Quad  // nil when it isn't given
+	threads  int
 }
 
 // reduced reads the second photo no finer than the view needs it.
@@ -127,7 +175,7 @@ func (s *Second) reduced(v *view) overlaid {
 	across := func(n int) int { return (n + k - 1) / k }
 	pic, factor := s.Reduced(across(s.W) * across(s.H))
 	n := float64(factor)
-	return overlaid{pic, colormath.Homography{n, 0, (n - 1) / 2, 0, n, (n - 1) / 2, 0, 0, 1}, v}
+	return overlaid{pic: pic, toFull: colormath.Homography{n, 0, (n - 1) / 2, 0, n, (n - 1) / 2, 0, 0, 1}, pxW: s.W, pxH: s.H, onto: v}
 }
 
 // over is the photo as it lies in the view; h takes second photo px to view px.

@@ -267,6 +267,8 @@ func (c *change) draw(points []edgePoint) {
 	for i := range c.ev.tile.v {
 		t := &c.ev.tile.v[i]
 		switch {
+		case *t <= .5 && c.parts(i):
+			continue
 		case weight.v[i] > 0:
 			*t = min(max(.5-sum.v[i]/weight.v[i]/2, 0), 1)
 		case *t > .5:
@@ -275,4 +277,20 @@ func (c *change) draw(points []edgePoint) {
 			*t = 0
 		}
 	}
+}
+
+// parts says that a gap's pixel lies between two tiles that all but touch: so thin a line
+// has no clear edges to be drawn by, and without it they would become one.
+func (c *change) parts(i int) bool {
+	x, y, l := i%c.ev.w, i/c.ev.w, c.tiles.label
+	if x < 2 || y < 2 || x >= c.ev.w-2 || y >= c.ev.h-2 {
+		return false
+	}
+	for _, step := range [2]int{1, c.ev.w} {
+		a, b := max(l[i-step], l[i-2*step]), max(l[i+step], l[i+2*step])
+		if a != 0 && b != 0 && a != b {
+			return true
+		}
+	}
+	return false
 }

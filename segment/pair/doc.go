@@ -6,14 +6,15 @@
 //
 //	near.go      a rough search by the net of edges, which shows on any paper
 //	climb.go     from there to a fraction of a pixel, step by step downhill
-//	shifts.go    how far each tile lies from where it should: places the photos
-//	             by their tiles, and tells when some of them were moved
-//	exposure.go  the second photo's exposure matched on the tiles
+//	settle.go    the last tenths of a pixel by what both photos show alike
+//	exposure.go  the second photo's exposure, by all that no paper changed
+//	faces.go     how a patterned face lies, by its pattern
+//	shifts.go    how a plain tile lies, by its outline
 //	plane.go     the plane and what is done to it
 //
 // White paper turns into black between two photos, and gaps with it, so nothing
 // here compares brightness across an edge: edges are compared as such, and
 // brightness only inside the faces of tiles.
 //
-// Package segment calls it, with the network's coverage of both photos.
+// Package segment calls it; only shifts.go takes the network's coverage of both photos.
 package pair

@@ -52,6 +52,14 @@ func Near(a, b *Plane, threads int) (colormath.Homography, float64) {
 	return enlarged(best, float64(m)), score
 }
 
+// Follow moves b onto a by the edges of both, which lie two px apart at most.
+func Follow(a, b *Plane, threads int) colormath.Homography {
+	sharp := func(p *Plane) *Plane {
+		return p.Soft(threads).edges(threads).even(threads).Soft(threads)
+	}
+	return climb(sharp(a), sharp(b), nil, 1, threads)
+}
+
 // encoded is a square root, which makes noise and steps about as large in shadow as
 // in light.
 func encoded(p *Plane) *Plane {

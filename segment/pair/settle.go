@@ -2,15 +2,15 @@ package pair
 
 import "gapshade/colormath"
 
-// Settle moves b onto a by the faces that weight marks (1 or 0), both nearly in
-// place: the last tenths of a pixel, from grain and shading. Where those tell nothing,
-// b stays where it is.
-func Settle(a, b, weight *Plane, threads int) colormath.Homography {
+// Settle moves b onto a by the places that weight marks (1 or 0), which both show alike,
+// b off by two px at most: by grain, pattern and shading. Where those tell nothing it
+// says so, and b stays where it is.
+func Settle(a, b, weight *Plane, threads int) (by colormath.Homography, ok bool) {
 	a, b = a.inside(weight, threads), b.inside(weight, threads)
 	if sharedGrain(a, b, weight) < leastGrain {
-		return still
+		return still, false
 	}
-	return climb(a, b, weight.thinned(), settlePx, threads)
+	return climb(a, b, weight.deep(threads).thinned(), settlePx, threads), true
 }
 
 // leastGrain is how much of what faces show has to be in both photos for them to be
@@ -36,6 +36,20 @@ func sharedGrain(a, b, weight *Plane) float64 {
 	return both / max(each, 1e-12)
 }
 
+// deep lets pixels count the less the more of what softened them lies beyond what weight
+// marks: there slopes come out too flat, and a step as much too long.
+func (p *Plane) deep(threads int) *Plane {
+	part := p
+	for range facePasses {
+		part = part.Soft(threads)
+	}
+	out := NewPlane(p.W, p.H)
+	for i, v := range part.V {
+		out.V[i] = p.V[i] * v * v * v * v
+	}
+	return out
+}
+
 // thinned keeps every second pixel of every second row: softened planes tell no more
 // in between.
 func (p *Plane) thinned() *Plane {
@@ -48,16 +62,15 @@ func (p *Plane) thinned() *Plane {
 	return out
 }
 
-// settlePx is how far off the tiles leave the photos, px: side walls in light and
-// shadow draw them aside, differently on white and on black (path-traced pairs: .2 to
-// .45 px at the worst corner).
-const settlePx = 0.3
+// settlePx is how far off the edges leave the photos, px: side walls in light and
+// shadow draw them aside, differently on white and on black.
+const settlePx = 0.5
 
 // facePasses is how often faces are softened before they are compared, to about a
 // Gaussian of two px: noise is fine and the clouds of a glaze are not. With less, b
 // was drawn to places half a pixel off, where reading between pixels softens noise
 // most.
-const facePasses = 3
+const facePasses = 2
 
 // inside is the plane softened by facePasses within what weight marks: nothing from
 // beyond the faces gets in.

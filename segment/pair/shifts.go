@@ -2,7 +2,6 @@ package pair
 
 import (
 	"math"
-	"slices"
 
 	"gapshade/colormath"
 )
@@ -126,57 +125,4 @@ func bottom(a, b, c float64) float64 {
 		return 0
 	}
 	return min(max((a-c)/(2*bend), -.5), .5)
-}
-
-// Place is the map of a w × h picture that most tiles agree on, to be done to the
-// second photo; each of them off by more than about two px counts for little.
-func Place(shifts []Shift, w, h int) colormath.Homography {
-	g := gridOf(w, h)
-	p := make([]float64, mapTerms)
-	scale := 2.0
-	for range 10 {
-		rows := make([][]float64, mapTerms)
-		for i := range rows {
-			rows[i] = make([]float64, mapTerms+1)
-			rows[i][i] = placePrior
-		}
-		var off []float64
-		for _, s := range shifts {
-			dx, dy := terms(g.at(s.X, s.Y))
-			rx, ry := s.DX, s.DY
-			for k := range mapTerms {
-				rx, ry = rx-p[k]*dx[k], ry-p[k]*dy[k]
-			}
-			r := math.Hypot(rx, ry)
-			off = append(off, r)
-			weight := biweight(r / scale)
-			for i := range rows {
-				for j := range mapTerms {
-					rows[i][j] += weight * (dx[i]*dx[j] + dy[i]*dy[j])
-				}
-				rows[i][mapTerms] += weight * (dx[i]*s.DX + dy[i]*s.DY)
-			}
-		}
-		p = solve(rows)
-		if len(off) > 0 {
-			slices.Sort(off)
-			scale = max(.3, 1.5*colormath.Quantile(off, .5)) // a median length is 1.18 deviations in the plane
-		}
-	}
-	return g.moved(p)
-}
-
-// placePrior keeps a handful of tiles from bending the map: as much as one tile that
-// agrees with the map so far.
-const placePrior = 1.0
-
-// Beyond says how far each tile lies from where the map would have it, px.
-func Beyond(shifts []Shift, h colormath.Homography) []float64 {
-	out := make([]float64, len(shifts))
-	for i, s := range shifts {
-		// where the tile stands in the second photo, and where the map takes that
-		x, y := h.Apply(s.X-s.DX, s.Y-s.DY)
-		out[i] = math.Hypot(x-s.X, y-s.Y)
-	}
-	return out
 }
