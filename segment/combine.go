@@ -52,15 +52,11 @@ func (d *laidOver) combine(first *view, tile *plane, panel *Quad, threads int) *
 	beside, _ := distances(d.w, d.h, func(i int) bool { return d.share.v[i] > .5 && d.known.v[i] > .5 })
 	trust, light, told := d.trust(tile, beside), newPlane(d.w, d.h), newPlane(d.w, d.h)
 	d.carry(light, told, threads)
-	about := first.grey(threads, asIs)
-	for range softRough {
-		about = about.Soft(threads)
-	}
 	colormath.Rows(d.h, threads, func(y0, y1 int) {
 		for i := y0 * d.w; i < y1*d.w; i++ {
 			bright := max(first.luminance(i), d.luminance(i))
 			s := said{float64(light.v[i]), float64(told.v[i]), float64(tile.v[i]), trust(i)}
-			odds := s.odds(float64(beside[i]), bright, bright/max(float64(about.V[i]), 1e-6))
+			odds := s.odds(float64(beside[i]), bright, bright/max(float64(d.rough.V[i]), 1e-6))
 			out.v[i] = float32(1 / (1 + math.Exp(odds)))
 		}
 	})

@@ -15,6 +15,7 @@ type laidOver struct {
 	*view
 	at       colormath.Homography // second photo px → view px
 	pxW, pxH int                  // of the second photo
+	rough    *pair.Plane          // the first photo's luminance, softened by softRough
 	exposure [3]float64           // what matched it in the middle, R, G, B
 	lighter  bool                 // its paper is the lighter one
 	papers   float64              // the papers' ratio, light to dark, as a logarithm; 0 when they hardly differ
@@ -48,8 +49,7 @@ func (s *Second) layOver(ctx context.Context, v *view, face *plane, opt Options)
 	if len(turns) == 0 {
 		return nil, &PairError{Fault: OtherShape, Why: fmt.Sprintf("the second is %d x %d px, the first %d x %d", s.W, s.H, s.FirstW, s.FirstH)}
 	}
-	l := s.reduced(v)
-	l.face, l.threads, l.panel = face, opt.Threads, opt.Panel
+	l := s.reduced(v, face, opt)
 	first := v.grey(opt.Threads, asIs)
 	var best *laidOver
 	var edges, darker float64
@@ -89,8 +89,7 @@ func (s *Second) layOver(ctx context.Context, v *view, face *plane, opt Options)
 
 // layAgain lays the photo over another view of the same picture.
 func (s *Second) layAgain(there *laidOver, v *view, face *plane, opt Options) (*laidOver, error) {
-	l := s.reduced(v)
-	l.face, l.threads, l.panel = face, opt.Threads, opt.Panel
+	l := s.reduced(v, face, opt)
 	back, _ := there.fromFull().Inverse()
 	return l.closer(v.fromFull().After(back).After(there.at), false)
 }
@@ -153,7 +152,7 @@ func (l *overlaid) match(h colormath.Homography) (*laidOver, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &laidOver{view: second, at: h, pxW: l.pxW, pxH: l.pxH, exposure: [3]float64{1, 1, 1}}
+	d := &laidOver{view: second, at: h, pxW: l.pxW, pxH: l.pxH, rough: l.rough, exposure: [3]float64{1, 1, 1}}
 	var face *pair.Plane
 	if l.face != nil {
 		face = l.face.paired()
@@ -176,17 +175,28 @@ func (d *laidOver) expose(first *view, face *pair.Plane, least float64, threads 
 	}
 }
 
-// ratios are the logarithms of first ÷ second, of luminances softened so far that a
-// photo that lies a pixel off changes them little.
-func (d *laidOver) ratios(first *view, soft, threads int) *pair.Plane {
-	a, b := first.grey(threads, asIs), d.grey(threads, asIs)
-	for range soft {
-		a, b = a.Soft(threads), b.Soft(threads)
+// roughRatios are ratios of luminances softened so far that a photo that lies a pixel off
+// changes them little.
+func (d *laidOver) roughRatios(threads int) *pair.Plane {
+	return ratios(d.rough, softened(d.view, softRough, threads))
+}
+
+// softened is a view's luminance softened so many times.
+func softened(v *view, passes, threads int) *pair.Plane {
+	p := v.grey(threads, asIs)
+	for range passes {
+		p = p.Soft(threads)
 	}
-	for i := range a.V {
-		a.V[i] = float32(math.Log((max(float64(a.V[i]), 0) + floorLight) / (max(float64(b.V[i]), 0) + floorLight)))
+	return p
+}
+
+// ratios are the logarithms of a ÷ b.
+func ratios(a, b *pair.Plane) *pair.Plane {
+	out := pair.NewPlane(a.W, a.H)
+	for i := range out.V {
+		out.V[i] = float32(math.Log((max(float64(a.V[i]), 0) + floorLight) / (max(float64(b.V[i]), 0) + floorLight)))
 	}
-	return a
+	return out
 }
 
 // floorLight holds down the noise of ratios in the dark, linear: about ten steps of
@@ -200,7 +210,7 @@ const softRough = 8
 func (d *laidOver) darker(first *view, opt Options) float64 {
 	in := first.within(opt.Panel)
 	more, less, all := 0., 0., 0.
-	for i, z := range d.ratios(first, softRough, opt.Threads).V {
+	for i, z := range d.roughRatios(opt.Threads).V {
 		if in != nil && !in[i] {
 			continue
 		}
@@ -235,7 +245,7 @@ const clearOfChange = 2
 // changes. What lies beside the panel lies lower, and is asked only where no panel is
 // given.
 func (d *laidOver) alike(first *view, panel *Quad, threads int) *pair.Plane {
-	z, in := d.ratios(first, softRough, threads), first.within(panel)
+	z, in := d.roughRatios(threads), first.within(panel)
 	far, _ := distances(d.w, d.h, func(i int) bool { return math.Abs(float64(z.V[i])) > clearChange/2 })
 	p := pair.NewPlane(d.w, d.h)
 	colormath.Rows(d.h, threads, func(y0, y1 int) {

@@ -31,7 +31,7 @@ const (
 
 // tell works out what the paper changed.
 func (d *laidOver) tell(first *view, panel *Quad, threads int) {
-	z, in := d.ratios(first, 1, threads), first.within(panel)
+	z, in := ratios(softened(first, 1, threads), softened(d.view, 1, threads)), first.within(panel)
 	d.readPapers(z.V, in)
 	d.share, d.known = newPlane(d.w, d.h), newPlane(d.w, d.h)
 	d.bed = newPlane(d.w, d.h)

@@ -164,18 +164,20 @@ type overlaid struct {
 	toFull   colormath.Homography // px of pic → second photo px
 	pxW, pxH int                  // of the second photo
 	onto     *view
-	face     *plane // a first idea of where faces are; may be nil
-	panel    *Quad  // nil when it isn't given
+	rough    *pair.Plane // the view\'s luminance, softened by softRough
+	face     *plane      // a first idea of where faces are; may be nil
+	panel    *Quad       // nil when it isn't given
 	threads  int
 }
 
 // reduced reads the second photo no finer than the view needs it.
-func (s *Second) reduced(v *view) overlaid {
+func (s *Second) reduced(v *view, face *plane, opt Options) overlaid {
 	k := max(1, int(1/v.scale))
 	across := func(n int) int { return (n + k - 1) / k }
 	pic, factor := s.Reduced(across(s.W) * across(s.H))
 	n := float64(factor)
-	return overlaid{pic: pic, toFull: colormath.Homography{n, 0, (n - 1) / 2, 0, n, (n - 1) / 2, 0, 0, 1}, pxW: s.W, pxH: s.H, onto: v}
+	return overlaid{pic: pic, toFull: colormath.Homography{n, 0, (n - 1) / 2, 0, n, (n - 1) / 2, 0, 0, 1}, pxW: s.W, pxH: s.H, onto: v,
+		rough: softened(v, softRough, opt.Threads), face: face, panel: opt.Panel, threads: opt.Threads}
 }
 
 // over is the photo as it lies in the view; h takes second photo px to view px.
