@@ -78,36 +78,3 @@ func (o *overlay) gapChange(ev *evidence) float64 {
 	slices.SortFunc(v, cmp.Compare[float64])
 	return colormath.Quantile(v, .5)
 }
-
-// blackest is a picture that no paper gives: as much darker than the photo on dark
-// paper as the other one is lighter. Light adds, so all that paper throws back falls
-// away there: bed and side walls turn black, and faces stay what they are.
-func (o *overlay) blackest(ev *evidence, threads int) *view {
-	v := *ev.view
-	v.lin = make([]float32, len(ev.lin))
-	dark, light := o.lin, ev.lin
-	if o.lighter {
-		dark, light = light, dark
-	}
-	colormath.Rows(v.h, threads, func(y0, y1 int) {
-		for i := 3 * y0 * v.w; i < 3*y1*v.w; i++ {
-			v.lin[i] = max(2*dark[i]-light[i], 0)
-		}
-	})
-	return &v
-}
-
-// agree puts the evidence of both photos in the place of the first one's: what the
-// network says of the photo on dark paper and of the blackest picture. On light paper
-// it sees side walls and shadows that are none of the question; with its answer there
-// as a third, path-traced pairs score no better (IoU .953, without it .955).
-func (o *overlay) agree(ev *evidence, black *plane) {
-	dark := o.second
-	if o.lighter {
-		dark = o.first
-	}
-	ev.tile = newPlane(ev.w, ev.h)
-	for i := range ev.tile.v {
-		ev.tile.v[i] = (dark.v[i] + black.v[i]) / 2
-	}
-}

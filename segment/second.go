@@ -52,8 +52,8 @@ type PairReading struct {
 
 // evidenceOfTwo is the evidence of both photos. A first look serves to lay the second
 // photo over the first; what the paper changed then tells how wide the gaps are, and so
-// at which scale to look. There the network looks at both photos and at a third picture
-// made of them; the light decides where it tells, the network where it doesn't.
+// at which scale to look. There the network is shown both photos at once; the light decides
+// where it tells, the network where it doesn't.
 func (f *Finder) evidenceOfTwo(ctx context.Context, pic *colormath.Picture, win window, opt Options) (*evidence, error) {
 	ev, d, err := f.lookAtBoth(ctx, pic, win, opt)
 	if err != nil {
@@ -66,7 +66,7 @@ func (f *Finder) evidenceOfTwo(ctx context.Context, pic *colormath.Picture, win 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	o.agree(ev, f.tiles(o.blackest(ev, opt.Threads), clues{}, opt.Threads))
+	ev.tile = f.tiles(ev.view, clues{second: d.view}, opt.Threads)
 	ev.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
 	d.read(ev, opt)
 	if err := ctx.Err(); err != nil {
