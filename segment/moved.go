@@ -25,7 +25,7 @@ const (
 	fewPoints  = 40
 	stillPrint = 0.5
 	movedPrint = 0.7
-	muchLess   = 0.5
+	muchLess   = 0.6
 )
 
 // An outline tells that a tile was moved when its shift explains most of the difference
@@ -36,8 +36,20 @@ const mostRest = 0.5
 // the neighbours change with the paper.
 const faceRim = 3
 
+// whole is what both photos or each of them alone show as tile: a painted tile that was
+// pushed changes where its stripes cross, and both together don't show it whole.
+func (o *overlay) whole(ev *evidence) *evidence {
+	out := *ev
+	out.tile = newPlane(ev.w, ev.h)
+	for i := range out.tile.v {
+		out.tile.v[i] = max(ev.tile.v[i], min(o.first.v[i], o.second.v[i]))
+	}
+	return &out
+}
+
 // unmoved looks for tiles that lie elsewhere than the rest.
 func (o *overlay) unmoved(ev *evidence, threads int) error {
+	o.tiles = o.whole(ev).pieces()
 	core := make([]int32, len(o.tiles.label))
 	for i, l := range o.tiles.label {
 		if o.tiles.inside[i] > faceRim {
@@ -51,10 +63,10 @@ func (o *overlay) unmoved(ev *evidence, threads int) error {
 	for _, s := range shifts {
 		p := &prints[s.Tile]
 		switch {
-		case p.Points >= fewPoints && p.Here >= stillPrint:
-			continue
 		case p.Points >= fewPoints && p.Best >= movedPrint && p.Here <= muchLess*p.Best:
 			s.DX, s.DY = p.DX, p.DY
+		case p.Points >= fewPoints && p.Here >= stillPrint:
+			continue
 		case s.Rest > mostRest:
 			continue
 		}

@@ -72,10 +72,10 @@ func (f *Finder) evidenceOfTwo(ctx context.Context, pic *colormath.Picture, win 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	o.tiles = ev.pieces()
 	if err := o.unmoved(ev, opt.Threads); err != nil {
 		return nil, err
 	}
+	o.tiles = ev.pieces()
 	if err := o.read(ev); err != nil {
 		return nil, err
 	}
