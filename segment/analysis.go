@@ -68,8 +68,8 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	a.within()
 	opt.done("network", a)
 	if ev.pair == nil {
-		ev.teach(opt.Threads)
-		opt.done("teach", a)
+		ev.byColour(opt.Threads)
+		opt.done("colour", a)
 	}
 	ev.tidy()
 	opt.done("tidy", a)

@@ -71,7 +71,7 @@ func (a *Analysis) lesson(ctx context.Context, n int) (*plane, error) {
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
-	ev.teach(a.threads)
+	ev.byColour(a.threads)
 	ev.tidy()
 	if len(a.lessons) > mostLessons {
 		a.lessons = slices.Delete(a.lessons, 1, 2) // never the one without strokes

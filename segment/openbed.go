@@ -35,16 +35,21 @@ const (
 
 // shows says whether an sRGB-encoded colour can be this bed, lit or in shadow.
 func (b *openBed) shows(x, y int, c [3]float64) bool {
+	level, drift := b.against(x, y, c)
+	return level < bedSpread && level > -deepestShade && drift < hueDrift
+}
+
+// against compares an sRGB-encoded colour with the bed's at a place: how much lighter it
+// is, and how far its hue and saturation lie from the bed's; logarithms.
+func (b *openBed) against(x, y int, c [3]float64) (level, drift float64) {
 	bed := b.at(x, y)
 	var ratio [3]float64
-	mean := 0.
 	for k := range ratio {
-		const floor = .01 // linear; in the dark a logarithm is mostly noise
+		const floor = .03 // linear; in the dark a logarithm is mostly noise and light thrown back
 		ratio[k] = math.Log((colormath.DecodeSRGB(c[k]) + floor) / (colormath.DecodeSRGB(float64(bed[k])) + floor))
-		mean += ratio[k] / 3
+		level += ratio[k] / 3
 	}
-	drift := max(ratio[0], ratio[1], ratio[2]) - min(ratio[0], ratio[1], ratio[2])
-	return mean < bedSpread && mean > -deepestShade && drift < hueDrift
+	return level, max(ratio[0], ratio[1], ratio[2]) - min(ratio[0], ratio[1], ratio[2])
 }
 
 // on carries it over to a look at another scale.

@@ -127,3 +127,23 @@ func toSegment(c, a, b [3]float64) float64 {
 	}
 	return math.Sqrt(d)
 }
+
+// patterned is the share of the panel's tile that lies in pieces of many colours.
+func (ev *evidence) patterned() float64 {
+	in := ev.lay.panel
+	runs, n := components(ev.w, ev.h, func(i int) bool { return in[i] && ev.tile.v[i] > .5 })
+	label := make([]int32, ev.w*ev.h)
+	for _, r := range runs {
+		for i := r.y*ev.w + r.x0; i < r.y*ev.w+r.x1; i++ {
+			label[i] = r.id
+		}
+	}
+	many, all := 0., 0.
+	for _, t := range coreColours(ev, label, n)[1:] {
+		all += t.n
+		if t.dev > mostGrain {
+			many += t.n
+		}
+	}
+	return many / max(all, 1)
+}
