@@ -25,7 +25,7 @@ const (
 	fewPoints  = 40
 	stillPrint = 0.5
 	movedPrint = 0.7
-	muchLess   = 0.6
+	muchLess   = 0.7
 )
 
 // An outline tells that a tile was moved when its shift explains most of the difference
@@ -64,7 +64,11 @@ func (o *overlay) unmoved(ev *evidence, threads int) error {
 		p := &prints[s.Tile]
 		switch {
 		case p.Points >= fewPoints && p.Best >= movedPrint && p.Here <= muchLess*p.Best:
-			s.DX, s.DY = p.DX, p.DY
+			// Stripes tell how far they moved across themselves alone; the outline tells more
+			// where it is clear.
+			if s.Rest > mostRest || math.Hypot(p.DX, p.DY) > math.Hypot(s.DX, s.DY) {
+				s.DX, s.DY = p.DX, p.DY
+			}
 		case p.Points >= fewPoints && p.Here >= stillPrint:
 			continue
 		case s.Rest > mostRest:
