@@ -49,8 +49,11 @@ const wantGap = 8.0
 // in another.
 var coarseSides = [...]float64{800, 1800, 450}
 
-// maxViewPx bounds the work of one look.
-const maxViewPx = 1.6e6
+// maxViewPx bounds the work of one look; dearViewPx that of a closer one at fine joints.
+const (
+	maxViewPx  = 1.6e6
+	dearViewPx = 2.8e6
+)
 
 // evidence looks coarsely, reads the gap width and the bed's colour off, and looks
 // again at the scale that suits the gaps, told of the bed.
@@ -60,7 +63,7 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 		return best, err // nothing there to look at more closely
 	}
 	for range closerLooks {
-		scale := bounded(best.scale*wantGap/max(best.lay.gap, 1), win)
+		scale := closer(best.scale*wantGap/max(best.lay.gap, 1), win)
 		near := math.Abs(math.Log(scale/best.scale)) < math.Log(1.25)
 		if near {
 			scale = best.scale
@@ -143,6 +146,16 @@ func coarseScales(win window, opt Options) []float64 {
 		}
 	}
 	return out
+}
+
+// closer is bounded for a closer look: where joints are so fine that it would fall short of
+// its aim by a quarter, it may cost more.
+func closer(scale float64, win window) float64 {
+	most := maxViewPx
+	if scale*scale*float64(win.w*win.h) > dearViewPx {
+		most = dearViewPx
+	}
+	return min(scale, 2, math.Sqrt(most/float64(win.w*win.h)))
 }
 
 // bounded keeps a scale within what the picture holds (twice enlarged at most)

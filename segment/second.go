@@ -108,16 +108,23 @@ func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win win
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}
-	both := *ev
-	both.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
-	d.read(&both, opt)
-	scale = bounded(scale*wantGap/max(both.lay.gap, 1), win)
-	if r := scale / ev.scale; r > 0.8 && r < 1.25 {
-		return ev, d, nil
+	for range closerLooks {
+		both := *ev
+		both.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
+		d.read(&both, opt)
+		scale = closer(ev.scale*wantGap/max(both.lay.gap, 1), win)
+		if r := scale / ev.scale; r > 0.8 && r < 1.25 {
+			break
+		}
+		ev = f.look(pic, win, scale, nil, opt)
+		if d, err = opt.Second.layAgain(d, ev.view, ev.tile, opt); err != nil {
+			return nil, nil, err
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
 	}
-	ev = f.look(pic, win, scale, nil, opt)
-	d, err = opt.Second.layAgain(d, ev.view, ev.tile, opt)
-	return ev, d, err
+	return ev, d, nil
 }
 
 // sameShape is how much the proportions of two photos may differ: a camera crops

@@ -6,8 +6,8 @@
 //
 // # Where the weights come from
 //
-// weights.f32 and layers.json were trained on procedural pictures only: drawn
-// layouts whose coverage is known exactly. No photograph and no weights of
+// weights.f32 and layers.json were trained on procedural pictures only: layouts,
+// drawn and in the end path-traced, whose coverage is known exactly. No photograph and no weights of
 // another network went in. The recipe is in segment/train; batch normalisation
 // is folded into the convolutions when the two files are written. Any network
 // of the same family can replace them, with other channel counts (multiples of

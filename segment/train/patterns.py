@@ -148,13 +148,14 @@ def marks(bank, p, r):
 KINDS = ((stripes, .11), (dots, .05), (blobs, .04), (rims, .04), (encaustic, .035), (veins, .10), (cells, .04), (bands, .025), (marks, .015))
 
 
-def paint(bank, lay, dist, gap, r, faces, ground):
-    """Faces [B, R, R, 3] with a strong pattern on about two pictures in five (the sum of the shares)."""
+def paint(bank, lay, dist, gap, r, faces, ground, often=1.):
+    """Faces [B, R, R, 3] with a strong pattern on about two pictures in five (the sum of the shares, times `often`)."""
     order = r.u().flatten().argsort()
     batch, total, done, a = len(order), 0., [], 0
+    start = float(torch.rand(()))   # in a batch of a few, rounding would leave out the same kinds every time
     for fn, share in KINDS:
-        total += share
-        b = int(round(batch * total))
+        total += share * often
+        b = min(batch, int(batch * total + start))
         if b > a:
             done.append(one_kind(fn, bank, lay, dist, gap, faces, ground, order[a:b]))
         a = b
