@@ -8,14 +8,15 @@ import (
 // clues are what is known of a view beside the picture itself. Nothing has to be
 // known: what isn't given is not shown to the network and costs nothing.
 type clues struct {
-	bed    *openBed // how open bed looks in this light
-	second *view    // another photo, laid over the view and brought to its exposure
-	marks  *marked  // what strokes tell
+	pattern bool     // pieces are of many colours
+	bed     *openBed // how open bed looks in this light
+	second  *view    // another photo, laid over the view and brought to its exposure
+	marks   *marked  // what strokes tell
 }
 
 // tiles is what the network says of a view, with all that is known of it.
 func (f *Finder) tiles(v *view, c clues, threads int) *plane {
-	in := net.Input{W: v.w, H: v.h, RGB: v.encoded(threads)}
+	in := net.Input{W: v.w, H: v.h, RGB: v.encoded(threads), Pattern: c.pattern}
 	if c.bed != nil {
 		in.Bed = v.less(in.RGB, c.bed.at, threads)
 	}

@@ -16,6 +16,8 @@ type evidence struct {
 	bed  *openBed // how open bed looks; nil when it isn't known
 	told bool     // the network was told of it
 
+	pattern bool // pieces are of many colours, and the network was told so
+
 	middle  int          // area of the middle tile, view px²
 	lean    Point        // how far the tiles are drawn towards the lamp, view px; see lampLean
 	settled *shift       // how far the network's edges lie from the photo's own
@@ -26,10 +28,10 @@ type evidence struct {
 
 // look runs the network on the window at one scale, told of the bed when it is known,
 // and reads the layout off.
-func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *openBed, opt Options) *evidence {
+func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *openBed, pattern bool, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
-	ev := &evidence{view: v, bed: bed.on(v), told: bed != nil}
-	ev.tile = f.tiles(v, clues{bed: ev.bed}, opt.Threads)
+	ev := &evidence{view: v, bed: bed.on(v), told: bed != nil, pattern: pattern}
+	ev.tile = f.tiles(v, clues{bed: ev.bed, pattern: pattern}, opt.Threads)
 	ev.lay = readLayout(ev, opt)
 	if ev.bed == nil {
 		ev.bed = ev.bedOf(opt.Bed)
@@ -68,14 +70,14 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 		if near {
 			scale = best.scale
 		}
-		tell := best.bed
-		if best.patterned() < muchPattern {
+		pattern, tell := best.pattern || best.patterned() >= muchPattern, best.bed
+		if !pattern {
 			tell = nil
 		}
-		if near && (tell == nil || best.told) {
+		if near && pattern == best.pattern {
 			break // nothing new to see
 		}
-		ev := f.look(pic, win, scale, tell, opt)
+		ev := f.look(pic, win, scale, tell, pattern, opt)
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -87,10 +89,11 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 	return best, nil
 }
 
-// muchPattern is the share of pieces of many colours from which the network is told of the
-// bed. It tells painted pieces from joints by it; beside plain ones it leans on the bed's
-// colour where a side wall or a bevel has another (path-traced layouts: IoU .924 told of
-// nothing, .921 told of the bed; painted plates .781 and .795).
+// muchPattern is the share of pieces of many colours from which the network is told that
+// faces carry pattern, and what the bed looks like. It tells painted pieces from joints by
+// that; beside plain ones it would lean on the bed's colour where a side wall or a bevel
+// has another (path-traced plain layouts: IoU .923 told of nothing, .920 told of the bed;
+// painted plates .781 and .795).
 const muchPattern = 0.2
 
 // closerLooks is how often the scale may be set anew: what is seen at a better scale
@@ -102,7 +105,7 @@ const closerLooks = 2
 // or was told what the bed looks like, that alone doesn't count against it.
 func (ev *evidence) betterThan(coarse *evidence) bool {
 	least := .9
-	if ev.lay.tiles >= coarse.lay.tiles || ev.told && !coarse.told {
+	if ev.lay.tiles >= coarse.lay.tiles || ev.pattern && !coarse.pattern {
 		least = .6
 	}
 	return ev.lay.score >= least*coarse.lay.score
@@ -114,7 +117,7 @@ func (f *Finder) firstLook(ctx context.Context, pic *colormath.Picture, win wind
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		ev := f.look(pic, win, scale, nil, opt)
+		ev := f.look(pic, win, scale, nil, false, opt)
 		if best == nil || ev.lay.score > best.lay.score {
 			best = ev
 		}

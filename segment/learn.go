@@ -67,7 +67,7 @@ func (a *Analysis) lesson(ctx context.Context, n int) (*plane, error) {
 		return a.lessons[0].tile, nil // nothing was said of tiles or gaps
 	}
 	ev := *a.ev
-	ev.tile = a.finder.tiles(ev.view, clues{bed: ev.bed, marks: marks}, a.threads)
+	ev.tile = a.finder.tiles(ev.view, clues{bed: a.ev.bed, pattern: a.ev.pattern, marks: marks}, a.threads)
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}

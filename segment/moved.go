@@ -30,7 +30,12 @@ const (
 
 // An outline tells that a tile was moved when its shift explains most of the difference
 // between both photos' coverage of it, and what is left is little for a tile's rim.
-const mostRest = 0.5
+// Small pieces swing by two px between light and dark paper, so it takes more of a shift
+// than a pattern does.
+const (
+	mostRest     = 0.5
+	outlineMoved = 2.6
+)
 
 // faceRim is how far from its edge a face's pattern is read, px: bevels and the shadow of
 // the neighbours change with the paper.
@@ -71,7 +76,7 @@ func (o *overlay) unmoved(ev *evidence, threads int) error {
 			}
 		case p.Points >= fewPoints && p.Here >= stillPrint:
 			continue
-		case s.Rest > mostRest:
+		case s.Rest > mostRest || math.Hypot(s.DX, s.DY) < outlineMoved:
 			continue
 		}
 		d := math.Hypot(s.DX, s.DY)

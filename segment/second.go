@@ -62,11 +62,11 @@ func (f *Finder) evidenceOfTwo(ctx context.Context, pic *colormath.Picture, win 
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	o := &overlay{laidOver: d, first: ev.tile, second: f.tiles(d.view, clues{}, opt.Threads)}
+	o := &overlay{laidOver: d, first: ev.tile, second: f.tiles(d.view, clues{pattern: ev.pattern}, opt.Threads)}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	ev.tile = f.tiles(ev.view, clues{second: d.view}, opt.Threads)
+	ev.tile = f.tiles(ev.view, clues{second: d.view, pattern: ev.pattern}, opt.Threads)
 	ev.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
 	d.read(ev, opt)
 	if err := ctx.Err(); err != nil {
@@ -97,7 +97,7 @@ func (d *laidOver) read(ev *evidence, opt Options) {
 // lookAtBoth chooses the scale and lays the second photo over the view of it.
 func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win window, opt Options) (*evidence, *laidOver, error) {
 	scale := coarseScales(win, opt)[0]
-	ev := f.look(pic, win, scale, nil, opt)
+	ev := f.look(pic, win, scale, nil, false, opt)
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}
@@ -113,10 +113,12 @@ func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win win
 		both.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
 		d.read(&both, opt)
 		scale = closer(ev.scale*wantGap/max(both.lay.gap, 1), win)
+		pattern := both.patterned() >= muchPattern
 		if r := scale / ev.scale; r > 0.8 && r < 1.25 {
+			ev.pattern = pattern
 			break
 		}
-		ev = f.look(pic, win, scale, nil, opt)
+		ev = f.look(pic, win, scale, nil, pattern, opt)
 		if d, err = opt.Second.layAgain(d, ev.view, ev.tile, opt); err != nil {
 			return nil, nil, err
 		}

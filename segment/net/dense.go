@@ -70,7 +70,7 @@ func newHead(w, bias []float32, in, out int) (head [9]mixer) {
 // each 2×2 square, cut to the picture's size, as coverage. Its nine taps are
 // nine mixers that look at the same rows, shifted: copying the pixels together
 // for one mixer over all taps would cost as much as the sums.
-func (r *run) head(dst, src planes) {
+func (r *run) head(dst, src planes, head *[9]mixer) {
 	r.bands((dst.h+1)/2, func(s *scratch, lo, hi int) {
 		// Three rows of all planes, in turn, with a zero at either end.
 		var rows [3]view
@@ -84,7 +84,7 @@ func (r *run) head(dst, src planes) {
 		r.padRow(rows[lo%3], src, lo)
 		for y := lo; y < hi; y++ {
 			r.padRow(rows[(y+1)%3], src, y+1)
-			r.headRow(dst, &rows, y, src.w, s)
+			r.headRow(dst, &rows, y, src.w, head, s)
 		}
 	})
 }
@@ -102,8 +102,7 @@ func (r *run) padRow(d view, src planes, y int) {
 
 // headRow makes the two picture rows that belong to row y, from rows y-1, y and
 // y+1, a piece at a time.
-func (r *run) headRow(dst planes, rows *[3]view, y, w int, s *scratch) {
-	head := &r.net.head
+func (r *run) headRow(dst planes, rows *[3]view, y, w int, head *[9]mixer, s *scratch) {
 	piece := tileFloats / head[0].in
 	for x := 0; x < w; x += piece {
 		n := min(piece, w-x)

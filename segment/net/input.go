@@ -14,6 +14,8 @@ type Input struct {
 
 	RGB []float32 // the picture, sRGB-encoded 0…1: three planes
 
+	Pattern bool // the faces carry pattern: paint, print, veins
+
 	// Each of these is three planes: a difference of sRGB-encoded values, times Gain.
 	// The network reads a fourth beside them, 1 where they are given.
 	Bed    []float32 // the picture less the open bed's colour in the same light

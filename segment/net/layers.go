@@ -14,6 +14,14 @@ var layersJSON []byte
 //go:embed weights.f32
 var weightsF32 []byte
 
+// The last level once more, as it is where faces carry pattern.
+var (
+	//go:embed pattern.json
+	patternJSON []byte
+	//go:embed pattern.f32
+	patternF32 []byte
+)
+
 // layer is one convolution as the layer list names it. Its weights stand at
 // WeightAt in the order out, in/groups, k, k, its biases at BiasAt.
 type layer struct {
@@ -40,6 +48,30 @@ type shape struct {
 // architecture (see the package comment) is not. The error names the first
 // layer that does not fit.
 func Parse(layers, weights []byte) (*Net, error) {
+	r, err := open(layers, weights)
+	if err != nil {
+		return nil, err
+	}
+	n := r.net()
+	if err := r.end(); err != nil {
+		return nil, err
+	}
+	return n, nil
+}
+
+// parseLast builds another last level for a network of more than one level.
+func parseLast(n *Net, layers, weights []byte) (*last, error) {
+	r, err := open(layers, weights)
+	if err != nil {
+		return nil, err
+	}
+	c := n.channels(0)
+	l := &last{lateral: r.lateral(0, n.channels(1), c), dec: r.blocks("dec", 0, c, nil), head: r.head(c)}
+	return l, r.end()
+}
+
+// open reads a layer list and its weights.
+func open(layers, weights []byte) (*reader, error) {
 	var file struct {
 		Floats int     `json:"floats"`
 		Layers []layer `json:"layers"`
@@ -57,14 +89,18 @@ func Parse(layers, weights []byte) (*Net, error) {
 			return nil, fmt.Errorf("network: weight %d is not finite", i)
 		}
 	}
-	n := r.net()
+	return r, nil
+}
+
+// end says whether the list was right and is used up.
+func (r *reader) end() error {
 	if r.err == nil && (len(r.layers) > 0 || r.used != len(r.floats)) {
 		r.err = fmt.Errorf("%d layers and %d floats are left over after the head", len(r.layers), len(r.floats)-r.used)
 	}
 	if r.err != nil {
-		return nil, fmt.Errorf("network: %w", r.err)
+		return fmt.Errorf("network: %w", r.err)
 	}
-	return n, nil
+	return nil
 }
 
 // reader walks the layer list in file order and keeps the first error, so that
@@ -93,17 +129,26 @@ func (r *reader) net() *Net {
 		return n
 	}
 	for i := range len(n.enc) - 1 {
-		in, out := n.channels(i+1), n.channels(i)
-		n.lateral = append(n.lateral, r.mixer(fmt.Sprintf("lateral%d", i), shape{in: in, out: out, k: 1, stride: 1, groups: 1}))
+		n.lateral = append(n.lateral, r.lateral(i, n.channels(i+1), n.channels(i)))
 	}
 	for i := range n.lateral {
 		n.dec = append(n.dec, r.blocks("dec", i, n.channels(i), nil))
 	}
-	w, bias, _ := r.layer("head", shape{in: n.channels(0), out: 4, k: 3, stride: 1, groups: 1})
-	if r.err == nil {
-		n.head = newHead(w, bias, n.channels(0), 4)
-	}
+	n.head = r.head(n.channels(0))
 	return n
+}
+
+// lateral reads the layer that brings level i+1 to the channels of level i.
+func (r *reader) lateral(i, in, out int) mixer {
+	return r.mixer(fmt.Sprintf("lateral%d", i), shape{in: in, out: out, k: 1, stride: 1, groups: 1})
+}
+
+func (r *reader) head(in int) (h [9]mixer) {
+	w, bias, _ := r.layer("head", shape{in: in, out: 4, k: 3, stride: 1, groups: 1})
+	if r.err == nil {
+		h = newHead(w, bias, in, 4)
+	}
+	return h
 }
 
 // blocks appends the residual blocks of one level, which keep its c channels.

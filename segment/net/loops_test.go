@@ -184,7 +184,7 @@ func TestHead(t *testing.T) {
 			r.mem.zero = make([]float32, src.w)
 			r.net.head = newHead(f.values[:f.Layers[0].BiasAt], f.values[f.Layers[0].BiasAt:], 12, 4)
 			dst := planes{make([]float32, s[0]*s[1]), 1, s[0], s[1]}
-			r.head(dst, src)
+			r.head(dst, src, &r.net.head)
 			assert.InDeltaSlice(t, want, dst.v, tol, "%v", s)
 		}
 	})

@@ -8,8 +8,28 @@ type Net struct {
 	lateral []mixer   // lateral[i] brings level i+1 to the channels of level i
 	dec     [][]block // dec[i] works at the size of enc[i]
 	head    [9]mixer  // 3×3 to four planes, the four pixels of each 2×2 square
+	pattern *last     // the last level where faces carry pattern; nil = as everywhere
 
 	kernels kernels
+}
+
+// last is the last level, which draws the edges: lateral[0], dec[0] and the head.
+type last struct {
+	lateral mixer
+	dec     []block
+	head    [9]mixer
+}
+
+// last picks the last level for an input.
+func (n *Net) last(in *Input) *last {
+	if in.Pattern && n.pattern != nil {
+		return n.pattern
+	}
+	l := &last{head: n.head}
+	if len(n.lateral) > 0 {
+		l.lateral, l.dec = n.lateral[0], n.dec[0]
+	}
+	return l
 }
 
 // block is a 3×3 depthwise layer and a pointwise layer, a ReLU after each.
@@ -34,7 +54,17 @@ func plainKernels() kernels {
 }
 
 // Load returns the network that ships with the program.
-func Load() (*Net, error) { return Parse(layersJSON, weightsF32) }
+func Load() (*Net, error) {
+	n, err := Parse(layersJSON, weightsF32)
+	if err != nil {
+		return nil, err
+	}
+	n.pattern, err = parseLast(n, patternJSON, patternF32)
+	if err != nil {
+		return nil, err
+	}
+	return n, nil
+}
 
 // channels is the number of planes of encoder level i.
 func (n *Net) channels(i int) int { return n.enc[i][0].mix.out }
@@ -68,11 +98,16 @@ func (r *run) forward(dst []float32, in *Input) {
 		r.block(level[i], level[max(0, i-1)], &blocks[0], putRelu)
 		r.residuals(level[i], blocks[1:])
 	}
-	for i := len(n.lateral) - 1; i >= 0; i-- {
+	end := n.last(in)
+	for i := len(n.lateral) - 1; i > 0; i-- {
 		r.lateral(level[i], level[i+1], &n.lateral[i])
 		r.residuals(level[i], n.dec[i])
 	}
-	r.head(planes{v: dst, c: 1, w: in.W, h: in.H}, level[0])
+	if len(level) > 1 {
+		r.lateral(level[0], level[1], &end.lateral)
+		r.residuals(level[0], end.dec)
+	}
+	r.head(planes{v: dst, c: 1, w: in.W, h: in.H}, level[0], &end.head)
 }
 
 func (r *run) residuals(p planes, blocks []block) {
