@@ -43,8 +43,12 @@ func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *op
 }
 
 // The network sees best where a gap is 4 to 8 view px wide (measured on drawn
-// layouts); wantGap aims at the middle.
-const wantGap = 8.0
+// layouts); wantGap aims at the middle. Pattern is finer than the joints, and wants them
+// wider (path-traced painted plates: .61 of its edges sure at a gap of 9 px, .72 at 11).
+const (
+	wantGap     = 8.0
+	wantPattern = 11.0
+)
 
 // coarseSides are the first looks, as the window's longer side in view px. The
 // first serves most photos; a layout of very small or very large pieces shows
@@ -65,14 +69,16 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 		return best, err // nothing there to look at more closely
 	}
 	for range closerLooks {
-		scale := closer(best.scale*wantGap/max(best.lay.gap, 1), win)
+		pattern, tell, want := best.pattern || best.patterned() >= muchPattern, best.bed, wantGap
+		if pattern {
+			want = wantPattern
+		} else {
+			tell = nil
+		}
+		scale := closer(best.scale*want/max(best.lay.gap, 1), win)
 		near := math.Abs(math.Log(scale/best.scale)) < math.Log(1.25)
 		if near {
 			scale = best.scale
-		}
-		pattern, tell := best.pattern || best.patterned() >= muchPattern, best.bed
-		if !pattern {
-			tell = nil
 		}
 		if near && pattern == best.pattern {
 			break // nothing new to see
@@ -100,15 +106,22 @@ const muchPattern = 0.2
 // can ask for a still better one.
 const closerLooks = 2
 
-// betterThan says whether a closer look is the one to believe. A closer look is less
-// sure of its edges, since soft ones cover more px there. Where it finds no fewer pieces,
-// or was told what the bed looks like, that alone doesn't count against it.
+// betterThan says whether a closer look is the one to believe: by how the joints hang
+// together, how many pieces there are, and how sure the network is. Sizes and shares of
+// gaps don't count here, because a coarse look sees fine joints too thin. A closer look is
+// less sure of its edges, since soft ones cover more px there; where it finds more pieces,
+// that alone doesn't count against it, and little where it was told of pattern.
 func (ev *evidence) betterThan(coarse *evidence) bool {
 	least := .9
-	if ev.lay.tiles >= coarse.lay.tiles || ev.pattern && !coarse.pattern {
+	switch {
+	case float64(ev.lay.tiles) > 1.1*float64(coarse.lay.tiles):
 		least = .6
+	case ev.pattern && !coarse.pattern:
+		least = .8
 	}
-	return ev.lay.score >= least*coarse.lay.score
+	seen := func(t terms) float64 { return t.net * t.count * t.sure * t.own }
+	return ev.lay.score >= scoreFloor && seen(ev.lay.terms) >= least*seen(coarse.lay.terms) ||
+		ev.lay.score >= least*coarse.lay.score
 }
 
 // firstLook is the best of a few coarse ones.

@@ -128,20 +128,31 @@ func toSegment(c, a, b [3]float64) float64 {
 	return math.Sqrt(d)
 }
 
-// patterned is the share of the panel's tile that lies in pieces of many colours.
+// fewInner is the number of pixels below which a piece is too small to tell pattern from
+// its rims; a bevel reaches bevelGaps of a joint's width into it.
+const (
+	fewInner  = 60
+	bevelGaps = 0.4
+)
+
+// patterned is the share of the panel's tile, clear of bevels, in pieces of many colours.
 func (ev *evidence) patterned() float64 {
 	in := ev.lay.panel
 	runs, n := components(ev.w, ev.h, func(i int) bool { return in[i] && ev.tile.v[i] > .5 })
+	inner, _ := distances(ev.w, ev.h, func(i int) bool { return ev.tile.v[i] <= .5 })
 	label := make([]int32, ev.w*ev.h)
+	bevel := float32(max(bevelGaps*ev.lay.gap, 2))
 	for _, r := range runs {
 		for i := r.y*ev.w + r.x0; i < r.y*ev.w+r.x1; i++ {
-			label[i] = r.id
+			if inner[i] > bevel {
+				label[i] = r.id
+			}
 		}
 	}
 	many, all := 0., 0.
 	for _, t := range coreColours(ev, label, n)[1:] {
 		all += t.n
-		if t.dev > mostGrain {
+		if t.dev > mostGrain && t.n >= fewInner {
 			many += t.n
 		}
 	}
