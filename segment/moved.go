@@ -24,18 +24,13 @@ const (
 const (
 	fewPoints  = 40
 	stillPrint = 0.5
-	movedPrint = 0.7
+	movedPrint = 0.85
 	muchLess   = 0.7
 )
 
 // An outline tells that a tile was moved when its shift explains most of the difference
 // between both photos' coverage of it, and what is left is little for a tile's rim.
-// Small pieces swing by two px between light and dark paper, so it takes more of a shift
-// than a pattern does.
-const (
-	mostRest     = 0.5
-	outlineMoved = 2.6
-)
+const mostRest = 0.5
 
 // faceRim is how far from its edge a face's pattern is read, px: bevels and the shadow of
 // the neighbours change with the paper.
@@ -76,7 +71,7 @@ func (o *overlay) unmoved(ev *evidence, threads int) error {
 			}
 		case p.Points >= fewPoints && p.Here >= stillPrint:
 			continue
-		case s.Rest > mostRest || math.Hypot(s.DX, s.DY) < outlineMoved:
+		case s.Rest > mostRest:
 			continue
 		}
 		d := math.Hypot(s.DX, s.DY)
