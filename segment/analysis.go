@@ -35,8 +35,8 @@ type Analysis struct {
 	layers  []layer // strokes, oldest first
 
 	finder  *Finder
-	taught  int      // strokes that the network was told of
-	lessons []lesson // what it said then, the first without any
+	taught  int       // strokes that the network was told of
+	answers []*answer // what it said, the first without strokes, the last with these
 }
 
 // layer is one stroke and what it changed.
@@ -83,7 +83,7 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	opt.done("settle", a)
 	a.pieces() // the limit for specks is read off the photo as it is
 	opt.done("pieces", a)
-	a.lessons = []lesson{{0, &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}}}
+	a.answers = []*answer{{0, &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}, ev.own, ev.middle}}
 	for _, s := range opt.Strokes {
 		a.paint(s)
 	}
@@ -130,7 +130,6 @@ func (a *Analysis) Undo() (image.Rectangle, bool) {
 	}
 	last := a.layers[n]
 	a.layers = a.layers[:n]
-	a.forget()
 	if a.taught > n {
 		return a.unlearn(), true
 	}
