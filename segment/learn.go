@@ -28,6 +28,7 @@ const mostAnswers = 4
 // It touches nothing of the analysis, so it may be studied on another goroutine while
 // strokes are painted and taken off; it is then of no use any more and Take says so.
 type Lesson struct {
+	of      *Analysis
 	ev      *evidence // a copy
 	finder  *Finder
 	threads int
@@ -55,7 +56,7 @@ func (a *Analysis) Lesson() *Lesson {
 		return nil
 	}
 	ev := *a.ev
-	return &Lesson{ev: &ev, finder: a.finder, threads: a.threads, strokes: a.Strokes()[:n], plain: a.answers[0]}
+	return &Lesson{of: a, ev: &ev, finder: a.finder, threads: a.threads, strokes: a.Strokes()[:n], plain: a.answers[0]}
 }
 
 // Study has the network look. Errors are ctx's; the network then stops after the layer
@@ -75,7 +76,7 @@ func (l *Lesson) Study(ctx context.Context) error {
 // Take makes the map anew from a lesson that was studied. It reports false, with nothing
 // changed, when the strokes are no longer those that the lesson was told of.
 func (a *Analysis) Take(l *Lesson) bool {
-	if n := a.teaching(); l.seen == nil || n == a.taught || n != len(l.strokes) || !slices.EqualFunc(l.strokes, a.Strokes()[:n], sameStroke) {
+	if n := a.teaching(); l.of != a || l.seen == nil || n == a.taught || n != len(l.strokes) || !slices.EqualFunc(l.strokes, a.Strokes()[:n], sameStroke) {
 		return false
 	}
 	if len(a.answers) > mostAnswers {
