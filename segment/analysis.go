@@ -83,7 +83,8 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	opt.done("settle", a)
 	a.pieces() // the limit for specks is read off the photo as it is
 	opt.done("pieces", a)
-	a.answers = []*answer{{0, &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}, ev.own, ev.middle}}
+	ev.bare = &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}
+	a.answers = []*answer{{0, ev.bare, ev.own, ev.middle}}
 	for _, s := range opt.Strokes {
 		a.paint(s)
 	}

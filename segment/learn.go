@@ -33,7 +33,6 @@ type Lesson struct {
 	finder  *Finder
 	threads int
 	strokes []Stroke
-	plain   *answer // without strokes
 	seen    *answer // nil until it was studied
 }
 
@@ -56,14 +55,14 @@ func (a *Analysis) Lesson() *Lesson {
 		return nil
 	}
 	ev := *a.ev
-	return &Lesson{of: a, ev: &ev, finder: a.finder, threads: a.threads, strokes: a.Strokes()[:n], plain: a.answers[0]}
+	return &Lesson{of: a, ev: &ev, finder: a.finder, threads: a.threads, strokes: a.Strokes()[:n]}
 }
 
 // Study has the network look. Errors are ctx's; the network then stops after the layer
 // that it is at.
 func (l *Lesson) Study(ctx context.Context) error {
 	ev := l.ev
-	ev.tile = l.finder.tilesUntil(ctx, ev.view, ev.cluesWith(l.strokes, l.plain.tile), l.threads)
+	ev.tile = l.finder.tilesUntil(ctx, ev.view, ev.cluesWith(l.strokes), l.threads)
 	if ctx.Err() != nil {
 		return ctx.Err()
 	}

@@ -21,9 +21,8 @@ const (
 	mostColours      = 6 * coloursPerStroke
 )
 
-// cluesWith is all that the network can be told of a view once there are strokes. seen is
-// what it said without any.
-func (ev *evidence) cluesWith(strokes []Stroke, seen *plane) clues {
+// cluesWith is all that the network can be told of a view once there are strokes.
+func (ev *evidence) cluesWith(strokes []Stroke) clues {
 	c := clues{bed: ev.bed}
 	var bare []int
 	for _, s := range strokes {
@@ -40,7 +39,7 @@ func (ev *evidence) cluesWith(strokes []Stroke, seen *plane) clues {
 			continue
 		}
 		c.marks.paint(own, ev.w, -1)
-		bare = append(bare, ev.bareUnder(path, own, seen)...)
+		bare = append(bare, ev.bareUnder(path, own)...)
 	}
 	if c.bed == nil && len(bare) > 0 {
 		c.bed = ev.bedUnder(bare)
@@ -77,12 +76,12 @@ func (m *marked) paint(own shape, w int, says float32) (under []int) {
 // because a hand strays over edges. A thin line says that a joint runs somewhere along
 // it and is painted roughly, half of it on tiles or across them: there only what the
 // network takes for gap counts, which such a line meets at its ends at least.
-func (ev *evidence) bareUnder(path []Dab, own shape, seen *plane) (bare []int) {
+func (ev *evidence) bareUnder(path []Dab, own shape) (bare []int) {
 	length, radius := lengthOf(path)
 	line := length > 2*radius && radius <= areaBrush*max(ev.lay.gap, 2)
 	each(own.win, func(x, y int) {
 		i, d := y*ev.w+x, own.at(x, y)
-		if line && d < 0 && seen.v[i] < .5 || !line && d < min(-radius/2, -leastRadius/2) {
+		if line && d < 0 && ev.bare.v[i] < .5 || !line && d < min(-radius/2, -leastRadius/2) {
 			bare = append(bare, i)
 		}
 	})

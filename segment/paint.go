@@ -48,7 +48,7 @@ func (ev *evidence) paint(s Stroke) []edit {
 	own := p.shapeOf(path, 1)
 	p.takeWhole(own)
 	if length, radius := lengthOf(path); radius <= areaBrush*p.gap {
-		if ends, ok := p.toGaps(path); ok || length >= max(2*radius, p.gap) {
+		if ends, ok := p.toGaps(path, own); ok || length >= max(2*radius, p.gap) {
 			p.joint(p.follow(ends, radius))
 			return p.undo
 		}

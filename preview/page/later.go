@@ -42,7 +42,7 @@ func (p *panel) learn(ctx context.Context, lesson *segment.Lesson) bool {
 		if pause(ctx, learnAfter) != nil {
 			return false
 		}
-		if p.s.light.idle() || time.Since(begun) > learnAtLast {
+		if p.quiet() || time.Since(begun) > learnAtLast {
 			break
 		}
 	}
@@ -71,6 +71,18 @@ func (p *panel) learn(ctx context.Context, lesson *segment.Lesson) bool {
 	p.rough = !p.found.Fresh()
 	p.see(told, fault, true)
 	return true
+}
+
+// quiet says that no picture is being drawn, neither ahead nor because it was asked for.
+func (p *panel) quiet() bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, d := range p.pictures {
+		if !d.done() {
+			return false
+		}
+	}
+	return p.s.light.idle()
 }
 
 // pause waits; errors are ctx's.
