@@ -12,10 +12,11 @@ import (
 // Analysis is a map together with what is needed to correct it by strokes. A
 // stroke changes the network's answer where it was painted, and only what depends
 // on that is done again: coverage in the stroke's window, the tiles that reach
-// into it, the borders of these tiles. What comes out is the map that Analyse
-// gives for the same strokes in Options.Strokes, to the last byte. The panel's outline,
-// the scale, the light, how the photo's own edges settle and the confidence are read
-// off the photo alone; no stroke changes them.
+// into it, the borders of these tiles. Learn then carries strokes over to places that
+// look alike; what comes out is the map that Analyse gives for the same strokes in
+// Options.Strokes, to the last byte. The panel's outline, the scale, the light, how the
+// photo's own edges settle and the confidence are read off the photo alone; no stroke
+// changes them.
 //
 // An Analysis is for one goroutine at a time.
 type Analysis struct {

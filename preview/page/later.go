@@ -12,13 +12,13 @@ import (
 func (p *panel) later() {
 	lesson := p.found.Lesson()
 	_, whole := p.found.Near()
+	if whole && lesson == nil {
+		return
+	}
 	ctx, stop := context.WithCancel(p.s.work)
 	p.mu.Lock()
 	p.stopLater, p.learning = stop, lesson != nil
 	p.mu.Unlock()
-	if whole && lesson == nil {
-		return
-	}
 	p.s.working.Go(func() {
 		defer stop()
 		if lesson == nil || p.learn(ctx, lesson) {
