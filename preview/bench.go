@@ -75,7 +75,8 @@ func Prepare(ctx context.Context, ph *photo.Photo, s Settings) (*Bench, error) {
 // Near gives the answer as things stand, at once, and whether it is Proof's. After a
 // stroke it is not: light and quality of the photo stand as they were read before,
 // because no stroke changes them much and reading them takes as long as all the rest;
-// and what is seen from a distance is missing. On five path-traced panels, twelve
+// what is seen from a distance is missing; and places that look like what was painted
+// over don't follow before Learn. On five path-traced panels, twelve
 // strokes each, no score was off by a tenth; pixels of the drawing that differ at all
 // did so by ΔE00 .6 to 1.9 in the mean, most where the lamp on a black bed was read anew.
 func (b *Bench) Near() (p *Proof, whole bool) {
@@ -102,8 +103,43 @@ func (b *Bench) draw(p Proof, r *readings) *drawing {
 	return d
 }
 
-// Proof gives the whole answer. Errors are ctx's.
+// Lesson begins a lesson for the strokes that have taught nothing yet; nil when there
+// are none. It may be studied on another goroutine, and strokes made meanwhile.
+func (b *Bench) Lesson() *segment.Lesson { return b.found.Lesson() }
+
+// Learn brings the map up to a lesson that was studied. It reports false, with nothing
+// changed, when the lesson is of other strokes than those that are on the map now. All
+// of the map may have changed; the drawing is begun anew, so the one that was there
+// stays as it is for whoever still uses it.
+func (b *Bench) Learn(l *segment.Lesson) bool {
+	if !b.take(l) {
+		return false
+	}
+	if b.read != nil {
+		b.drawing = b.draw(b.start, b.read)
+	}
+	return true
+}
+
+// take is Learn without a drawing.
+func (b *Bench) take(l *segment.Lesson) bool {
+	b.settle()
+	if !b.found.Take(l) {
+		return false
+	}
+	b.proof, b.aged, b.drawing = nil, true, nil
+	return true
+}
+
+// Proof gives the whole answer, in which the strokes have taught what they can. Errors
+// are ctx's.
 func (b *Bench) Proof(ctx context.Context) (*Proof, error) {
+	if l := b.Lesson(); l != nil {
+		if err := l.Study(ctx); err != nil {
+			return nil, err
+		}
+		b.take(l)
+	}
 	if err := b.refresh(ctx); err != nil {
 		return nil, err
 	}

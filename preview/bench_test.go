@@ -94,6 +94,47 @@ func TestBenchIsNearAtOnce(t *testing.T) {
 	assert.Equal(t, rough, p.Draw(0).Pix)
 }
 
+// A stroke is answered before it has taught anything; then the bench has the map that
+// Make gives for the same strokes, to the last byte, and a drawing of it, while the one
+// before still stands. A lesson of fewer strokes than there are by then is of no use.
+func TestBenchLearns(t *testing.T) {
+	s := sizedSettings(t)
+	b, err := Prepare(context.Background(), drawnPhoto(t), s)
+	require.NoError(t, err)
+	_, err = b.Proof(context.Background())
+	require.NoError(t, err)
+	assert.Nil(t, b.Lesson())
+	for i, k := range benchStrokes() {
+		require.NoError(t, b.Stroke(k))
+		before, _ := b.Near()
+		rough := before.Draw(0).Pix
+		lesson := b.Lesson()
+		if k.Shows == segment.ShowsOutside {
+			assert.Nil(t, lesson)
+			continue
+		}
+		require.NoError(t, lesson.Study(context.Background()))
+		if i == 1 {
+			require.NoError(t, b.Stroke(benchStrokes()[2]))
+			assert.False(t, b.Learn(lesson), "a stroke was painted meanwhile")
+			assert.True(t, b.Undo())
+		}
+		require.True(t, b.Learn(lesson))
+		assert.Nil(t, b.Lesson())
+		assert.Equal(t, rough, before.Draw(0).Pix, "stroke %d", i)
+		now, whole := b.Near()
+		assert.False(t, whole)
+		s.Marks = b.Strokes()
+		want, err := Make(context.Background(), drawnPhoto(t), s)
+		require.NoError(t, err)
+		assert.Equal(t, want.Map, now.Map)
+		anew, err := now.filler(context.Background(), b.view, b.read)
+		require.NoError(t, err)
+		assert.Equal(t, anew.Draw(now.Trials[0].Shade, "").Pix, now.Draw(0).Pix, "stroke %d", i)
+	}
+	same(t, b, s)
+}
+
 // A look that is given up leaves a bench as it was, to be looked at again.
 func TestBenchGivenUp(t *testing.T) {
 	s := sizedSettings(t)

@@ -12,10 +12,11 @@ import (
 // Analysis is a map together with what is needed to correct it by strokes. A
 // stroke changes the network's answer where it was painted, and only what depends
 // on that is done again: coverage in the stroke's window, the tiles that reach
-// into it, the borders of these tiles. What comes out is the map that Analyse
-// gives for the same strokes in Options.Strokes, to the last byte. The panel's outline,
-// the scale, the light, how the photo's own edges settle and the confidence are read
-// off the photo alone; no stroke changes them.
+// into it, the borders of these tiles. Learn then carries strokes over to places that
+// look alike; what comes out is the map that Analyse gives for the same strokes in
+// Options.Strokes, to the last byte. The panel's outline, the scale, the light, how the
+// photo's own edges settle and the confidence are read off the photo alone; no stroke
+// changes them.
 //
 // An Analysis is for one goroutine at a time.
 type Analysis struct {
@@ -35,8 +36,8 @@ type Analysis struct {
 	layers  []layer // strokes, oldest first
 
 	finder  *Finder
-	taught  int      // strokes that the network was told of
-	lessons []lesson // what it said then, the first without any
+	taught  int       // strokes that the network was told of
+	answers []*answer // what it said, the first without strokes, the last with these
 }
 
 // layer is one stroke and what it changed.
@@ -83,7 +84,8 @@ func (f *Finder) Analyse(ctx context.Context, pic *colormath.Picture, opt Option
 	opt.done("settle", a)
 	a.pieces() // the limit for specks is read off the photo as it is
 	opt.done("pieces", a)
-	a.lessons = []lesson{{0, &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}}}
+	ev.bare = &plane{ev.w, ev.h, slices.Clone(ev.tile.v)}
+	a.answers = []*answer{{0, ev.bare, ev.own, ev.middle}}
 	for _, s := range opt.Strokes {
 		a.paint(s)
 	}
@@ -130,7 +132,6 @@ func (a *Analysis) Undo() (image.Rectangle, bool) {
 	}
 	last := a.layers[n]
 	a.layers = a.layers[:n]
-	a.forget()
 	if a.taught > n {
 		return a.unlearn(), true
 	}

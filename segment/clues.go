@@ -1,6 +1,8 @@
 package segment
 
 import (
+	"context"
+
 	"gapshade/colormath"
 	"gapshade/segment/net"
 )
@@ -16,7 +18,12 @@ type clues struct {
 
 // tiles is what the network says of a view, with all that is known of it.
 func (f *Finder) tiles(v *view, c clues, threads int) *plane {
-	in := net.Input{W: v.w, H: v.h, RGB: v.encoded(threads), Pattern: c.pattern}
+	return f.tilesUntil(context.Background(), v, c, threads)
+}
+
+// tilesUntil is tiles, given up when ctx ends; what it returns then means nothing.
+func (f *Finder) tilesUntil(ctx context.Context, v *view, c clues, threads int) *plane {
+	in := net.Input{W: v.w, H: v.h, RGB: v.encoded(threads), Pattern: c.pattern, Stop: ctx.Done()}
 	if c.bed != nil {
 		in.Bed = v.less(in.RGB, c.bed.at, threads)
 	}
@@ -28,7 +35,7 @@ func (f *Finder) tiles(v *view, c clues, threads int) *plane {
 	}
 	if c.marks != nil {
 		in.Painted = c.marks.painted
-		if len(c.marks.told) > 0 {
+		if len(c.marks.tiles) > 0 {
 			in.Told = v.less(in.RGB, c.marks.nearest(in.RGB, v.w, v.h), threads)
 		}
 	}

@@ -19,8 +19,9 @@
 //
 // Analyse keeps what was read, so that a person's strokes (gap here, tile there)
 // correct the map in a few hundredths of a second: a stroke changes the network's
-// answer where it was painted (paint, joint), and coverage, tiles and borders are
-// done again round it.
+// answer where it was painted (paint, joint, along, grow), and coverage, tiles and borders
+// are done again round it. Then the strokes teach (learn): the network looks again, told of
+// them (marked), and places that look alike follow.
 //
 // With a second photo on another paper (Options.Second) the evidence is that of both:
 //

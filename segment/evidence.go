@@ -12,6 +12,7 @@ type evidence struct {
 	*view
 	tile *plane // tile coverage, 0 (gap) … 1 (tile)
 	own  *plane // the same before the picture taught the network; nil before that
+	bare *plane // the same before strokes taught it; nil until the map is made
 	lay  *layout
 	bed  *openBed // how open bed looks; nil when it isn't known
 	told bool     // the network was told of it

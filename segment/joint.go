@@ -15,14 +15,14 @@ import (
 // toGaps adds to both ends of a path, where they lie on tile, the nearest gap
 // ahead within a gap and the brush's radius: a rough stroke stops short of the
 // next joint. ok says that a single disc was led to gaps on two sides.
-func (p *painter) toGaps(path []Dab) (out []Dab, ok bool) {
+func (p *painter) toGaps(path []Dab, own shape) (out []Dab, ok bool) {
 	first, last := path[0], path[len(path)-1]
 	head, tail := ahead(path[min(1, len(path)-1)], first), ahead(path[max(len(path)-2, 0)], last)
-	from, gotFrom := p.nearestGap(first, head)
+	from, gotFrom := p.nearestGap(first, head, own)
 	if len(path) == 1 && gotFrom {
 		tail = ahead(from, first)
 	}
-	to, gotTo := p.nearestGap(last, tail)
+	to, gotTo := p.nearestGap(last, tail, own)
 	if len(path) == 1 && !(gotFrom && gotTo) {
 		return path, false
 	}
@@ -47,19 +47,27 @@ func ahead(a, b Dab) Point {
 
 // nearestGap looks for gap near a disc on tile, not farther than 60° off a
 // direction (any direction when that is zero).
-func (p *painter) nearestGap(d Dab, dir Point) (at Dab, ok bool) {
-	if p.tile.at(d.X, d.Y) <= .5 {
+func (p *painter) nearestGap(d Dab, dir Point, own shape) (at Dab, ok bool) {
+	x, y := clampInt(int(math.Round(d.X)), 0, p.w-1), clampInt(int(math.Round(d.Y)), 0, p.h-1)
+	if p.tile.at(d.X, d.Y) <= .5 && p.leadsTo(x, y, own) {
 		return at, false
 	}
 	best := d.R + p.gap
 	each(p.around([]Dab{d}, p.gap), func(x, y int) {
 		dx, dy := float64(x)-d.X, float64(y)-d.Y
 		l := math.Hypot(dx, dy)
-		if l < best && p.tile.v[y*p.w+x] <= .5 && dx*dir.X+dy*dir.Y >= .5*l*math.Hypot(dir.X, dir.Y) {
+		if l < best && p.leadsTo(x, y, own) && dx*dir.X+dy*dir.Y >= .5*l*math.Hypot(dir.X, dir.Y) {
 			best, at, ok = l, Dab{Point{float64(x), float64(y)}, d.R}, true
 		}
 	})
 	return at, ok
+}
+
+// leadsTo says whether a pixel is gap that a stroke may lead to. What the network sees
+// under the stroke itself once it was told of it is no other gap than the stroke's own.
+func (p *painter) leadsTo(x, y int, own shape) bool {
+	i := y*p.w + x
+	return p.tile.v[i] <= .5 && (p.bare == nil || p.bare.v[i] <= .5 || p.painted[i] == ShowsGap || !own.covers(x, y))
 }
 
 // Costs of leaving the painted line: aside at the end of the reach as much as a

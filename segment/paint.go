@@ -9,7 +9,7 @@ import (
 //
 // Red, "gap": a stroke no wider than areaBrush gaps says that a joint runs here,
 // not how wide it is: see joint. A wider one is an area and becomes gap as it was
-// painted.
+// painted. The inner half of a dab becomes gap in any case: a hand strays by less.
 //
 // Blue, "tile": what was painted becomes tile, and so does what the person meant
 // to close with it: a hole that the stroke touches, to its edge; the rest of a
@@ -48,8 +48,18 @@ func (ev *evidence) paint(s Stroke) []edit {
 	own := p.shapeOf(path, 1)
 	p.takeWhole(own)
 	if length, radius := lengthOf(path); radius <= areaBrush*p.gap {
-		if ends, ok := p.toGaps(path); ok || length >= max(2*radius, p.gap) {
+		ends, ok := p.toGaps(path, own)
+		if !ok && len(path) == 1 {
+			if along, traced := p.alongTrace(path[0], own); traced {
+				ends, ok = along, true
+			}
+		}
+		line := length >= max(2*radius, p.gap)
+		if ok || line {
 			p.joint(p.follow(ends, radius))
+			if !line { // what was dabbed is bed, wherever the joint was laid
+				each(own.win, func(x, y int) { p.open(x, y, .5-own.at(x, y)-radius/2) })
+			}
 			return p.undo
 		}
 		for i := range path {

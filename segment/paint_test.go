@@ -68,6 +68,33 @@ func TestRedStrokeSnapsToAFaintTrace(t *testing.T) {
 	}
 }
 
+// One dab in the middle of a joint that was seen to three tenths and no more opens all of
+// it, to the joints at both ends and as wide as it was seen (5 px); a like dab in the
+// middle of a tile, where nothing leads anywhere, stays what it is.
+func TestRedDabOpensAFaintJoint(t *testing.T) {
+	g := large()
+	pic := flawed(g, func(x, y float64) float64 {
+		if x < 126 || x >= 134 || y <= 82 || y >= 122 {
+			return -1
+		}
+		if x >= 127 && x < 132 {
+			return .7
+		}
+		return 1
+	})
+	a := g.analyse(t, pic)
+	require.Len(t, a.Map().Tiles, 29)
+	a.stroke(t, pic, g, line(ShowsGap, 2, 130, 102))
+	m := a.Map()
+	require.Len(t, m.Tiles, 30)
+	for _, y := range []int{85, 92, 102, 112, 119} {
+		assert.InDelta(t, 5, gapAcross(m, 110, 150, y), 1.2, "row %d", y)
+	}
+	a.stroke(t, pic, g, line(ShowsGap, 2, 250, 102))
+	assert.Len(t, a.Map().Tiles, 30)
+	assert.Zero(t, gapAcross(a.Map(), 232, 268, 112), "10 px below the dab")
+}
+
 // A bridge of tile over a joint (a crumb, a chip) is cut by one dab, which leads
 // to the gap on both sides.
 func TestRedDabCutsABridge(t *testing.T) {
@@ -83,6 +110,20 @@ func TestRedDabCutsABridge(t *testing.T) {
 	a.stroke(t, pic, g, line(ShowsGap, 2, 130, 101))
 	assert.Len(t, a.Map().Tiles, 30)
 	assert.InDelta(t, 8, gapAcross(a.Map(), 110, 150, 101), 1)
+}
+
+// A dab on bare bed in a tile's corner, within reach of the joints on two sides: they are
+// joined, and the place that was dabbed becomes gap, not only the line between them.
+func TestRedDabOpensItsOwnPlace(t *testing.T) {
+	g := large()
+	pic := g.picture()
+	a := g.analyse(t, pic)
+	a.stroke(t, pic, g, line(ShowsGap, 8, 114, 110)) // the tile ends at 126 and 122
+	m := a.Map()
+	for _, d := range [][2]int{{0, 0}, {-3, 0}, {3, 0}, {0, -3}, {0, 3}} {
+		assert.Greater(t, m.Gap[(110+d[1])*m.W+114+d[0]], uint8(250), "at %v", d)
+	}
+	assert.Less(t, m.Gap[102*m.W+98], uint8(10), "and no more than was dabbed")
 }
 
 // A piece of the bed taken for a tile goes under a dab that covers most of it, to

@@ -112,7 +112,7 @@ func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win win
 		both := *ev
 		both.tile = d.combine(ev.view, ev.tile, opt.Panel, opt.Threads)
 		d.read(&both, opt)
-		scale = closer(ev.scale*wantGap/max(both.lay.gap, 1), win)
+		scale = bounded(ev.scale*wantGap/max(both.lay.gap, 1), win)
 		pattern := both.patterned() >= muchPattern
 		if r := scale / ev.scale; r > 0.8 && r < 1.25 {
 			ev.pattern = pattern

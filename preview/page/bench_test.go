@@ -26,7 +26,8 @@ const benchStrokes = 20
 // BenchmarkStroke takes the time of a stroke on a panel of 2 MP, and of the pictures
 // that a page shows of it then. "ms/numbers", "ms/one" and "ms/six" are the slowest
 // but a twentieth, until the numbers are there, one preview over the whole screen, and
-// six previews beside each other. They say something only while nobody else uses the
+// six previews beside each other; "ms/learned" until places that look alike have followed
+// in the numbers and in one preview. They say something only while nobody else uses the
 // processors; "cpu/…" is the processor time of all threads in the mean, half of which
 // two free processors would take at best. "F" is cpu/six over a floor of the same run:
 // decoding the photo and encoding it six times, by the standard library.
@@ -38,7 +39,7 @@ func BenchmarkStroke(b *testing.B) {
 		cpu := cpuTime()
 		benchFloor(b, data)
 		floor := cpuTime() - cpu
-		var numbers, one, six took
+		var numbers, one, six, learned took
 		r := rand.New(rand.NewPCG(3, 4))
 		for range benchStrokes {
 			k := benchStroke(r)
@@ -54,8 +55,18 @@ func BenchmarkStroke(b *testing.B) {
 				}
 				all.Wait()
 			})
+			require.NoError(b, p.undo())
+			learned.time(func() {
+				require.NoError(b, p.paint(k))
+				benchPicture(b, p, 0, 1400)
+				for s := p.state(); s.Learning; s = p.state() {
+					p.wait(context.Background(), s.Revision)
+				}
+				benchPicture(b, p, 0, 1400)
+			})
+			require.NoError(b, p.undo())
 		}
-		for name, t := range map[string]*took{"numbers": &numbers, "one": &one, "six": &six} {
+		for name, t := range map[string]*took{"numbers": &numbers, "one": &one, "six": &six, "learned": &learned} {
 			b.ReportMetric(t.slowest(), "ms/"+name)
 			b.ReportMetric(float64(t.cpu.Milliseconds())/benchStrokes, "cpu/"+name)
 		}

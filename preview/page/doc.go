@@ -12,6 +12,7 @@
 //	queue.go                    heavy work, a little at a time
 //	store.go, atomic.go, lock*  what is kept, and how
 //	panel.go, search.go, edit.go one panel: its state, its work, its changes
+//	later.go                    what follows a change: strokes teach, the light is read anew
 //	settings.go, state.go       the page's words and its answers
 //	pictures.go                 pictures, drawn when they are asked for
 //	drawing.go                  which are kept, and which are drawn ahead of a stroke's numbers

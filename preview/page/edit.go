@@ -1,11 +1,9 @@
 package page
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
-	"time"
 
 	"gapshade/segment"
 )
@@ -48,16 +46,18 @@ func (s *stroke) check(of photoFacts) error {
 // change changes what is kept and then the rest to match. what gives the new state
 // or refuses; nothing has changed then.
 func (p *panel) change(what func(k *kept) error) error {
-	p.stopAfar()
+	p.putOff()
 	p.edit.Lock()
 	defer p.edit.Unlock()
 	was := p.now()
 	k := was
-	if err := what(&k); err != nil {
-		return err
+	err := what(&k)
+	if err == nil {
+		k.Zip = false
+		err = p.keep(k, true)
 	}
-	k.Zip = false
-	if err := p.keep(k, true); err != nil {
+	if err != nil {
+		p.carryOn()
 		return err
 	}
 	p.cancel("zip")
@@ -69,11 +69,21 @@ func (p *panel) change(what func(k *kept) error) error {
 	}
 	p.bench.Lock()
 	defer p.bench.Unlock()
-	err := p.follow()
-	if err != nil {
+	if err = p.follow(); err != nil {
 		p.takeBack(was)
 	}
 	return err
+}
+
+// carryOn goes on with what a change has stopped that was then refused. edit is held.
+func (p *panel) carryOn() {
+	k := p.now()
+	if p.found == nil || p.basis != k.basis() {
+		return
+	}
+	p.bench.Lock()
+	defer p.bench.Unlock()
+	p.later()
 }
 
 // follow brings the bench to what is kept and tells what it says then. edit and bench
@@ -83,9 +93,7 @@ func (p *panel) follow() error {
 	if err != nil {
 		return err
 	}
-	if _, whole := p.found.Near(); !whole {
-		p.afar()
-	}
+	p.later()
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	p.rough = !p.found.Fresh()
@@ -115,62 +123,6 @@ func (p *panel) again(other bool) {
 	p.mu.Unlock()
 	if other || !busy {
 		p.search()
-	}
-}
-
-// afarAfter is how long nothing must be changed before the photo is read again and
-// distance looked at: the numbers of a panel as it lies are wanted at once, those from
-// afar when the hand rests.
-const afarAfter = 500 * time.Millisecond
-
-// afar reads the photo again after strokes and looks from all distances, in a moment.
-// edit is held.
-func (p *panel) afar() {
-	ctx, stop := context.WithCancel(p.s.work)
-	p.mu.Lock()
-	p.stopFar = stop
-	p.mu.Unlock()
-	p.s.working.Go(func() {
-		defer stop()
-		for busy := true; busy; busy = !p.s.light.idle() { // pictures come first
-			select {
-			case <-time.After(afarAfter):
-			case <-ctx.Done():
-				return
-			}
-		}
-		p.edit.Lock()
-		defer p.edit.Unlock()
-		if ctx.Err() != nil || p.found == nil {
-			return
-		}
-		redrawn := !p.found.Fresh()
-		if _, err := p.found.Proof(ctx); err != nil { // pictures are drawn meanwhile
-			return // the next change will do it
-		}
-		p.bench.Lock()
-		defer p.bench.Unlock()
-		told, fault, err := p.wholly(ctx)
-		if err != nil {
-			return
-		}
-		p.mu.Lock()
-		defer p.mu.Unlock()
-		p.rough = false
-		if redrawn {
-			p.sameLayers()
-		}
-		p.see(told, fault, redrawn)
-	})
-}
-
-// stopAfar gives that up, because something else is being changed.
-func (p *panel) stopAfar() {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.stopFar != nil {
-		p.stopFar()
-		p.stopFar = nil
 	}
 }
 

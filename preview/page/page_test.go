@@ -90,6 +90,7 @@ type told struct {
 	Task     *struct{ Kind, Stage string }
 	Stale    bool
 	Rough    bool
+	Learning bool
 	Fault    *shown
 	Corners  *corners
 	Rings    [][]point
@@ -141,7 +142,7 @@ func (a *asker) settled(id string) told {
 	a.t.Helper()
 	for range 200 {
 		s := a.state(200, "GET", "/api/panels/"+id, "")
-		if s.Task == nil && (s.Report != nil || s.Fault != nil) {
+		if s.Task == nil && !s.Learning && (s.Report != nil || s.Fault != nil) {
 			return s
 		}
 		a.bytes(200, "GET", fmt.Sprintf("/api/panels/%s?after=%d&wait=1", id, s.Revision), "")
@@ -328,7 +329,8 @@ func decode(t *testing.T, b []byte, v any) {
 func TestPanelsRest(t *testing.T) {
 	a := serve(t, t.TempDir())
 	first := a.settled(a.upload("first.png", drawnPhoto(t)).ID)
-	painted := a.state(200, "POST", "/api/panels/"+first.ID+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	a.state(200, "POST", "/api/panels/"+first.ID+"/strokes", fmt.Sprintf(strokeAt, "gap", 56, 56))
+	painted := a.settled(first.ID)
 	for range awake + 1 {
 		a.settled(a.upload("another.png", drawnPhoto(t)).ID)
 	}

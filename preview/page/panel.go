@@ -76,7 +76,8 @@ type panel struct {
 	rough     bool               // of light that was read before the last strokes
 	small     *photo.Photo       // the working picture, once it was read
 	second    *photo.Photo       // of the second photo
-	stopFar   context.CancelFunc // of a look from afar; nil when none is meant
+	learning  bool               // strokes are about to teach
+	stopLater context.CancelFunc // of lesson and look from afar; nil when none is meant
 	used      time.Time
 	pictures  map[string]*drawing  // drawn for this revision
 	next      map[string]*drawing  // drawn ahead, for the next one
@@ -277,6 +278,7 @@ func (p *panel) rest() {
 	if p.task != nil {
 		return
 	}
+	p.stopWork()
 	p.found, p.proof, p.run, p.small, p.second = nil, nil, nil, nil, nil
 	p.early.Wait()
 	p.seen, p.stale, p.pictures, p.paintings = seen{}, false, map[string]*drawing{}, nil

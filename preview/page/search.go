@@ -151,7 +151,7 @@ func (p *panel) place(ctx context.Context, t *task, b *preview.Bench, by basis, 
 		p.found = nil
 		return err
 	}
-	p.end(t, func() { p.seen, p.fault, p.stale, p.rough = told, fault, false, false })
+	p.end(t, func() { p.seen, p.fault, p.stale, p.rough, p.learning = told, fault, false, false, false })
 	return nil
 }
 

@@ -49,6 +49,7 @@ type Server struct {
 	heavy    *queue // searches and full-size runs
 	full     *queue // full-size runs, one at a time
 	light    *queue // strokes and pictures, which must not wait for those
+	lessons  *queue // what strokes teach
 
 	mu     sync.Mutex
 	panels map[string]*panel
@@ -85,7 +86,7 @@ func Open(o Options) (*Server, error) {
 	}
 	s := &Server{listener: l, secret: newSecret(), store: st, version: o.Version, panels: map[string]*panel{},
 		uploads: newQueue(uploadsAtWork, uploadsWaiting), decoding: newQueue(1, decodingWaiting), heavy: newQueue(heavyAtWork, 0), full: newQueue(1, 0),
-		light: newQueue(runtime.GOMAXPROCS(0), lightWaiting)}
+		light: newQueue(runtime.GOMAXPROCS(0), lightWaiting), lessons: newQueue(1, 0)}
 	if s.memory = o.Memory; s.memory == nil {
 		s.memory = func(int) {}
 	}

@@ -16,8 +16,9 @@ type state struct {
 	Settings settings        `json:"settings"`
 	Strokes  strokesState    `json:"strokes"`
 	Task     *taskState      `json:"task"`
-	Stale    bool            `json:"stale"` // the report is of an earlier state of strokes and settings
-	Rough    bool            `json:"rough"` // shades are drawn anew when the light was read after the last strokes
+	Stale    bool            `json:"stale"`    // the report is of an earlier state of strokes and settings
+	Rough    bool            `json:"rough"`    // shades are drawn anew when the light was read after the last strokes
+	Learning bool            `json:"learning"` // places that look like what strokes showed are still to follow
 	Fault    *shown          `json:"fault"`
 	Notes    []note          `json:"notes"`
 	Corners  *corners        `json:"corners"` // as said, or as found; null until then, and when a panel was found that has none
@@ -63,7 +64,7 @@ func (p *panel) state() *state {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	k := &p.kept
-	s := &state{ID: p.sh.id, Title: k.title(), Revision: p.revision, Second: k.Second, Settings: k.Settings, Stale: p.stale, Rough: p.rough, Fault: p.fault,
+	s := &state{ID: p.sh.id, Title: k.title(), Revision: p.revision, Second: k.Second, Settings: k.Settings, Stale: p.stale, Rough: p.rough, Learning: p.learning, Fault: p.fault,
 		Photo:   photoState{k.Photo, workingSize(k.Photo.Width, k.Photo.Height)},
 		Strokes: strokesState{len(k.Strokes), len(k.Strokes) > 0, len(k.Undone) > 0},
 		Notes:   p.seen.notes, Low: p.seen.low, Report: p.seen.report, ZipReady: k.Zip}

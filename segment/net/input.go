@@ -23,6 +23,10 @@ type Input struct {
 	Told   []float32 // the picture less the nearest of the colours that strokes showed to be tile
 
 	Painted []float32 // one plane: 1 where a stroke says tile, −1 where one says gap
+
+	// Stop is closed when nobody wants the answer any more; the layers that are left are
+	// then skipped, and what is returned means nothing. nil = never.
+	Stop <-chan struct{}
 }
 
 // Gain is what differences are multiplied by, so that they lie about 0 and ±1.

@@ -38,7 +38,7 @@ func (p planes) clone() planes {
 
 // newRun is a run over a network that has only loops.
 func newRun(k kernels, threads int) *run {
-	return &run{&Net{kernels: k}, &Memory{zero: make([]float32, 200), worker: make([]scratch, threads)}, threads}
+	return &run{&Net{kernels: k}, &Memory{zero: make([]float32, 200), worker: make([]scratch, threads)}, threads, nil}
 }
 
 // readBlock makes a block with random weights and its two layers.

@@ -64,12 +64,18 @@ type run struct {
 	net     *Net
 	mem     *Memory
 	threads int
+	stop    <-chan struct{}
 }
 
 // bands splits rows into one band per thread and works on all at once. Which
 // band a row falls in never changes its arithmetic; that keeps the result the
-// same for any number of threads.
+// same for any number of threads. A run that was stopped does nothing more.
 func (r *run) bands(rows int, work func(s *scratch, lo, hi int)) {
+	select {
+	case <-r.stop:
+		return
+	default:
+	}
 	n := min(r.threads, rows)
 	var wg sync.WaitGroup
 	for t := 1; t < n; t++ {

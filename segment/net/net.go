@@ -83,7 +83,7 @@ func (n *Net) Tiles(in Input, threads int) []float32 {
 func (n *Net) TilesInto(dst []float32, in Input, threads int, m *Memory) []float32 {
 	in.check()
 	dst = resize(dst, in.W*in.H)
-	r := &run{net: n, mem: m, threads: max(1, threads)}
+	r := &run{net: n, mem: m, threads: max(1, threads), stop: in.Stop}
 	m.prepare(n, in.W, in.H, r.threads)
 	r.forward(dst, &in)
 	return dst

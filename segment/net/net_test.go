@@ -217,3 +217,17 @@ func BenchmarkTiles(b *testing.B) {
 		}
 	}
 }
+
+// Stopped before it begins, a run skips all layers, and nothing is written; a stop that
+// doesn't come changes no bit.
+func TestTilesAreStopped(t *testing.T) {
+	bothKernels(t, func(t *testing.T, k kernels) {
+		n, in := loaded(t, k), vector(t)
+		want := n.Tiles(in, 2)
+		stop := make(chan struct{})
+		in.Stop = stop
+		assert.Equal(t, want, n.Tiles(in, 2))
+		close(stop)
+		assert.Equal(t, make([]float32, len(want)), n.Tiles(in, 2))
+	})
+}

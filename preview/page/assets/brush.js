@@ -85,8 +85,8 @@ function end() {
   });
 }
 
-// waiting shows that the figures are older than the last stroke.
-const waiting = () => at('gap-facts').setAttribute('aria-busy', String(sent.length > 0));
+// waiting shows that the figures are older than the last stroke, or than what it teaches.
+const waiting = () => at('gap-facts').setAttribute('aria-busy', String(sent.length > 0 || Boolean(panel.state()?.learning)));
 
 function key(e) {
   if (resting()) return false;
@@ -194,6 +194,7 @@ export function start(again) {
   at('undo').addEventListener('click', () => panel.undo().then(changed));
   at('redo').addEventListener('click', () => panel.redo().then(changed));
   panel.watch((s, before) => {
+    waiting();
     // A button that goes dead hands the focus on, so that keys don't fall to the page.
     for (const [id, other] of [['undo', 'redo'], ['redo', 'undo']]) {
       if (!s.strokes[id] && document.activeElement === at(id)) (s.strokes[other] ? at(other) : pane?.field)?.focus();

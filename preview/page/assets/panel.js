@@ -55,7 +55,7 @@ function take(next) {
   if (!before) carded = false;
   if (!before || balance(next) !== balance(before)) looks.photo++;
   if (!before || pixels(before) !== pixels(next)) looks.drawn++;
-  if (JSON.stringify(before?.strokes) !== JSON.stringify(next.strokes)) looks.strokes++;
+  if (JSON.stringify(before?.strokes) !== JSON.stringify(next.strokes) || (before?.learning && !next.learning)) looks.strokes++;
   if (before?.rough && !next.rough) looks.light++;
   for (const fn of watchers) fn(now, before);
 }

@@ -1,5 +1,6 @@
 // Work in progress: nothing for a second, then what is being done, from two
-// seconds how far it is and a way to stop it.
+// seconds how far it is and a way to stop it. What strokes teach comes within a second:
+// while it is on its way, the pictures say that they are late.
 
 import { at } from './element.js';
 import { say, percent, has } from './words.js';
@@ -38,7 +39,9 @@ export function start() {
       at('live').textContent = has(`work.${s.task.stage}`) ? say(`work.${s.task.stage}`) : say('work.busy');
     }
     if (!s.task && before?.task && s.report) at('live').textContent = say('work.done', { n: s.report.tiles.count });
-    document.querySelector('.stage').setAttribute('aria-busy', String(Boolean(s.task)));
+    if (s.learning && !before?.learning) at('live').textContent = say('work.learning');
+    at('late').hidden = !s.learning;
+    document.querySelector('.stage').setAttribute('aria-busy', String(Boolean(s.task || s.learning)));
     draw();
   });
 }

@@ -64,7 +64,7 @@ export class Hand {
     await this.page.waitForTimeout(30);
     for (const end = Date.now() + 30000; Date.now() < end;) {
       const s = await this.state();
-      if (!s?.task && !this.#going.size && Date.now() - (this.rest ?? 0) > quiet) return;
+      if (!s?.task && !s?.learning && !this.#going.size && Date.now() - (this.rest ?? 0) > quiet) return;
       await this.page.waitForTimeout(30);
     }
     throw new Error('the page does not come to rest');

@@ -42,6 +42,41 @@ test('the best shade lies below the gaps and follows a stroke', async () => {
   await hand.leave();
 });
 
+test('places that look alike follow a stroke, and the pictures say so until then', async () => {
+  const hand = await sit(chrome, gapshade.address, { home: true });
+  const { page } = hand;
+  await sample(hand);
+  await hand.step('gaps');
+  await hand.until('all is seen', s => !s.rough && !s.stale);
+  const gaps = async () => JSON.stringify((await hand.state()).report.gaps);
+  const before = await gaps();
+  assert.ok(await page.locator('#late').isHidden());
+  await page.waitForSelector('.over-gaps[src]');
+  // Every picture of the gaps from here on, and whether it was called late when it came.
+  await page.evaluate(() => {
+    window.came = [];
+    const img = document.querySelector('.over-gaps');
+    new MutationObserver(() => window.came.push(!document.querySelector('#late').hidden)).observe(img, { attributeFilter: ['src'] });
+  });
+  await page.check('#brush-marks input[value=gap]', { force: true });
+  const box = await page.locator('.sheet').boundingBox();
+  await page.mouse.move(box.x + box.width * 0.4, box.y + box.height * 0.5);
+  await page.mouse.down();
+  await page.mouse.move(box.x + box.width * 0.5, box.y + box.height * 0.55, { steps: 6 });
+  await page.mouse.up();
+  await page.waitForSelector('#late:not([hidden])');
+  assert.equal(await page.getAttribute('#gap-facts', 'aria-busy'), 'true');
+  await page.waitForSelector('#late', { state: 'hidden' });
+  await page.waitForFunction(() => window.came.at(-1) === false);
+  assert.deepEqual(await page.evaluate(() => window.came), [true, false], 'the stroke at once, then what it taught');
+  assert.equal(await page.getAttribute('#gap-facts', 'aria-busy'), 'false');
+  assert.notEqual(await gaps(), before);
+  await page.click('#undo');
+  await hand.until('the stroke is off', s => s.strokes.count === 0 && !s.learning && !s.rough && !s.stale);
+  assert.equal(await gaps(), before);
+  await hand.leave();
+});
+
 test('shades side by side stay there when figures come', async () => {
   const hand = await sit(chrome, gapshade.address, { home: true });
   const { page } = hand;

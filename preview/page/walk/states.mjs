@@ -62,7 +62,7 @@ export const states = [
   ['brush', async ({ page }) => { await choose(page, 'brush-marks', 'gap'); await page.locator('.stage').scrollIntoViewIfNeeded(); await paint(page); return () => page.mouse.up(); }],
   ['gaps-painted', async hand => {
     const { page } = hand;
-    await hand.until('the stroke counts', s => s.strokes.count > 0);
+    await hand.until('the stroke counts and has taught', s => s.strokes.count > 0 && !s.learning);
     for (const layer of ['outlines', 'sure', 'grout']) await page.check(`#show-${layer}`);
     return async () => {
       await page.click('#undo');
