@@ -21,7 +21,7 @@ import (
 const (
 	fineScale   = 0.7 // view px per picture px above which there is nothing to gain
 	profileHalf = 2.0 // half the length of a profile, view px; a gap is about eight
-	mostShift   = 0.4 // view px; further off, it is another edge
+	mostShift   = 0.5 // view px; further off, it is another edge
 )
 
 // Clean steps, as shares of the step's height: how far the two ends may scatter,
