@@ -43,13 +43,15 @@ const (
 
 // layOver finds the second photo's place over a view by the texture of the whole
 // picture: roughly by all edges, whatever their sign; then by what both photos show
-// alike. face, a first idea of where faces are, may be nil.
-func (s *Second) layOver(ctx context.Context, v *view, face *plane, opt Options) (*laidOver, error) {
+// alike. face, a first idea of where faces are, and look, which gives that of another
+// view, may be nil; they serve where faces are too flat to show anything alike.
+func (s *Second) layOver(ctx context.Context, v *view, face *plane, look func(*view) *plane, opt Options) (*laidOver, error) {
 	turns := s.turns()
 	if len(turns) == 0 {
 		return nil, &PairError{Fault: OtherShape, Why: fmt.Sprintf("the second is %d x %d px, the first %d x %d", s.W, s.H, s.FirstW, s.FirstH)}
 	}
 	l := s.reduced(v, face, opt)
+	l.look = look
 	first := v.grey(opt.Threads, asIs)
 	var best *laidOver
 	var edges, darker float64
@@ -88,8 +90,9 @@ func (s *Second) layOver(ctx context.Context, v *view, face *plane, opt Options)
 }
 
 // layAgain lays the photo over another view of the same picture.
-func (s *Second) layAgain(there *laidOver, v *view, face *plane, opt Options) (*laidOver, error) {
+func (s *Second) layAgain(there *laidOver, v *view, face *plane, look func(*view) *plane, opt Options) (*laidOver, error) {
 	l := s.reduced(v, face, opt)
+	l.look = look
 	back, _ := there.fromFull().Inverse()
 	return l.closer(v.fromFull().After(back).After(there.at), false)
 }
@@ -97,7 +100,7 @@ func (s *Second) layAgain(there *laidOver, v *view, face *plane, opt Options) (*
 // closer goes from a place that is good to a pixel or two to the exact one. edges says
 // that the edges shall be followed first.
 func (l *overlaid) closer(h colormath.Homography, edges bool) (*laidOver, error) {
-	first := l.onto.grey(l.threads, asIs)
+	first, textured := l.onto.grey(l.threads, asIs), true
 	for round := range 4 {
 		there, err := l.match(h)
 		if err != nil {
@@ -105,10 +108,11 @@ func (l *overlaid) closer(h colormath.Homography, edges bool) (*laidOver, error)
 		}
 		alike := there.alike(l.onto, l.panel, l.threads)
 		by, ok := pair.Settle(l.onto.grey(l.threads, logged), there.grey(l.threads, logged), alike, l.threads)
+		textured = ok
 		if !ok && (edges || round == 0) {
 			by, edges = pair.Follow(first, there.grey(l.threads, asIs), l.threads), false
 		}
-		small := l.still(by)
+		small := moves(by, l.onto) <= .05
 		if round > 0 && !small {
 			by = half(by) // what is alike was chosen at the last place, and steps swing about the true one
 		}
@@ -118,6 +122,11 @@ func (l *overlaid) closer(h colormath.Homography, edges bool) (*laidOver, error)
 		}
 	}
 	there, err := l.match(h)
+	if err == nil && !textured && l.look != nil && l.face != nil {
+		if by := pair.Align(l.face.paired(), l.look(there.view).paired(), l.threads); moves(by, l.onto) > edgesMislead {
+			there, err = l.match(by.After(h))
+		}
+	}
 	if err == nil {
 		there.expose(l.onto, there.alike(l.onto, l.panel, l.threads), 0, l.threads)
 		there.tell(l.onto, l.panel, l.threads)
@@ -134,16 +143,20 @@ func half(h colormath.Homography) colormath.Homography {
 	return h
 }
 
-// still says that a map moves no corner by a twentieth of a pixel.
-func (l *overlaid) still(by colormath.Homography) bool {
+// edgesMislead is how far, in view px, the coverage of tiles may lie from where the edges
+// laid the photos before it is the one to believe. Where faces are flat nothing else tells:
+// coverage is good to two thirds of a px, edges are mostly better, but bevels that are lit
+// on one side of every tile drew a drawn pair's apart by four px over the panel.
+const edgesMislead = 1.2
+
+// moves is how far a map moves the corners of a view at most, px.
+func moves(by colormath.Homography, v *view) (most float64) {
 	for _, c := range [4][2]float64{{0, 0}, {1, 0}, {0, 1}, {1, 1}} {
-		x, y := c[0]*float64(l.onto.w), c[1]*float64(l.onto.h)
-		u, v := by.Apply(x, y)
-		if math.Hypot(u-x, v-y) > .05 {
-			return false
-		}
+		x, y := c[0]*float64(v.w), c[1]*float64(v.h)
+		u, w := by.Apply(x, y)
+		most = max(most, math.Hypot(u-x, w-y))
 	}
-	return true
+	return most
 }
 
 // match lays the photo at a place and brings it to the view's exposure.

@@ -101,7 +101,8 @@ func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win win
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}
-	d, err := opt.Second.layOver(ctx, ev.view, ev.tile, opt)
+	look := func(v *view) *plane { return f.tiles(v, clues{}, opt.Threads) }
+	d, err := opt.Second.layOver(ctx, ev.view, ev.tile, look, opt)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -119,7 +120,7 @@ func (f *Finder) lookAtBoth(ctx context.Context, pic *colormath.Picture, win win
 			break
 		}
 		ev = f.look(pic, win, scale, nil, pattern, opt)
-		if d, err = opt.Second.layAgain(d, ev.view, ev.tile, opt); err != nil {
+		if d, err = opt.Second.layAgain(d, ev.view, ev.tile, look, opt); err != nil {
 			return nil, nil, err
 		}
 		if err := ctx.Err(); err != nil {
@@ -173,9 +174,10 @@ type overlaid struct {
 	toFull   colormath.Homography // px of pic → second photo px
 	pxW, pxH int                  // of the second photo
 	onto     *view
-	rough    *pair.Plane // the view\'s luminance, softened by softRough
-	face     *plane      // a first idea of where faces are; may be nil
-	panel    *Quad       // nil when it isn't given
+	rough    *pair.Plane        // the view\'s luminance, softened by softRough
+	look     func(*view) *plane // what the network says of a view; nil = not to be asked
+	face     *plane             // a first idea of where faces are; may be nil
+	panel    *Quad              // nil when it isn't given
 	threads  int
 }
 

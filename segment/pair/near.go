@@ -60,6 +60,13 @@ func Follow(a, b *Plane, threads int) colormath.Homography {
 	return climb(sharp(a), sharp(b), nil, 1, threads)
 }
 
+// Align moves b onto a by the coverage of tiles in both, which lies four px apart at most.
+// Flat faces tell nothing else: bevels, lit on one side of every tile and in shadow on the
+// other, draw the edges on white and on black paper apart by several px in all.
+func Align(a, b *Plane, threads int) colormath.Homography {
+	return climb(a.Soft(threads), b.Soft(threads), nil, 4, threads)
+}
+
 // encoded is a square root, which makes noise and steps about as large in shadow as
 // in light.
 func encoded(p *Plane) *Plane {
