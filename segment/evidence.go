@@ -34,7 +34,7 @@ func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *op
 	ev := &evidence{view: v, bed: bed.on(v), told: bed != nil, pattern: pattern}
 	ev.tile = f.tiles(v, clues{bed: ev.bed, pattern: pattern}, opt.Threads)
 	ev.lay = readLayout(ev, opt)
-	if ev.bed == nil {
+	if ev.bed == nil && !opt.noBed {
 		ev.bed = ev.bedOf(opt.Bed)
 		if ev.bed != nil && ev.lay.score < scoreGood {
 			ev.lay = readLayout(ev, opt) // joints between patterned pieces pass as bed

@@ -16,3 +16,7 @@ func (o *Options) Watch(see func(step string, gap []uint8)) {
 		see(step, m.Gap)
 	}
 }
+
+// WithholdBed keeps from the network what the bed looks like, and from the finder what
+// follows of it.
+func (o *Options) WithholdBed() { o.noBed = true }

@@ -28,6 +28,7 @@ type Options struct {
 	Threads int      // 0 = one per processor
 
 	after func(step string, a *Analysis) // a test looks on; see steps_test.go
+	noBed bool                           // a test withholds the bed; see evidence_table_test.go
 }
 
 // done says that a step after the network is done.

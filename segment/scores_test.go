@@ -141,13 +141,19 @@ func finder(t *testing.T) *segment.Finder {
 
 // folders is folder for several folders, parted as in a search path.
 func folders(t *testing.T, variable, pattern string) (files []string) {
-	folder(t, variable, pattern)
-	for _, dir := range filepath.SplitList(os.Getenv(variable)) {
+	for _, dir := range dirs(t, variable) {
 		more, err := filepath.Glob(filepath.Join(dir, pattern))
 		require.NoError(t, err)
 		files = append(files, more...)
 	}
 	return files
+}
+
+// dirs are the folders that a variable names, parted as in a search path; without any the
+// test is skipped.
+func dirs(t *testing.T, variable string) []string {
+	folder(t, variable, "*")
+	return filepath.SplitList(os.Getenv(variable))
 }
 
 // folder lists the pictures in the folder that a variable names, and skips the
