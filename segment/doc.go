@@ -9,7 +9,8 @@
 //
 //	view      the panel's window, reduced in linear light
 //	evidence  the network's tile coverage, first coarse, then at the scale where
-//	          a gap is a handful of pixels wide
+//	          a gap is a handful of pixels wide, told of the bed (openbed) where
+//	          pieces carry pattern (own)
 //	panel     the given corners, or the outline of what is laid
 //	coverage  back to full resolution, edges as steep as a photo's
 //	label     numbered tiles, specks dropped, holes closed

@@ -19,7 +19,7 @@ import (
 // megapixels come from 0.9 … 1.6 px to 0.2 … 0.35 px (nine in ten); path-traced
 // layouts enlarged twice, which hold no finer edge, lose .004 of IoU.
 const (
-	fineScale   = 0.7 // view px per picture px above which there is nothing to gain
+	fineScale   = 0.6 // view px per picture px above which there is nothing to gain
 	profileHalf = 2.0 // half the length of a profile, view px; a gap is about eight
 	mostShift   = 0.5 // view px; further off, it is another edge
 )
