@@ -302,9 +302,11 @@ func TestBedUnderARedStroke(t *testing.T) {
 		require.NotNil(t, bed, c.name)
 		assert.InDelta(t, c.bed[0], bed.at(3, 3)[0], .11, c.name)
 	}
-	ev := board()
+	ev, dab := board(), []Stroke{line(ShowsGap, 1, 14, 3)}
 	ev.bed = &openBed{w: ev.w, h: ev.h}
-	assert.Same(t, ev.bed, ev.cluesWith([]Stroke{line(ShowsGap, 1, 14, 3)}).bed, "open bed tells more than a dab")
+	assert.Nil(t, ev.cluesWith(dab).bed, "what plain pieces weren't told of, a stroke doesn't tell")
+	ev.told = true
+	assert.Same(t, ev.bed, ev.cluesWith(dab).bed, "open bed tells more than a dab")
 }
 
 // The network was taught with 36 colours at most: of more, those stay that are least

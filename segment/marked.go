@@ -44,10 +44,10 @@ func (ev *evidence) cluesWith(strokes []Stroke) clues {
 		c.marks.paint(own, ev.w, -1)
 		bare = append(bare, ev.bareUnder(path, own)...)
 	}
-	if c.bed == nil && len(bare) > 0 {
-		if c.bed = ev.bed; c.bed == nil { // open bed is seen better than what a finger covers
-			c.bed = ev.bedUnder(bare)
-		}
+	// Where open bed was seen and the network wasn't told of it, because pieces are plain, a
+	// red stroke is no reason to: it would move the edges of the whole panel (see muchPattern).
+	if ev.bed == nil && len(bare) > 0 {
+		c.bed = ev.bedUnder(bare)
 	}
 	if c.marks != nil {
 		c.marks.tiles = mostUnlike(c.marks.tiles, mostColours)
