@@ -29,9 +29,9 @@
 //	lay       the second photo laid over the first by the texture of the whole
 //	          picture, at its exposure (package pair); no tile has to be known
 //	light     what the paper changed, pixel by pixel, and where that can be told
-//	match     the network looks at both, and at a picture of both in which all
-//	          light of the paper is taken away
+//	second    the network is shown both at once
 //	combine   the light decides where it tells, the network where it doesn't
+//	match     what the photos told about each other
 //	moved     do all tiles lie where they lay? asked of each one's face
 //	change    light that passes tiles
 //	settle    edges go where the change begins
