@@ -27,12 +27,17 @@ type evidence struct {
 	through *plane       // share of the bed's light that passes tiles; nil when none does
 }
 
-// look runs the network on the window at one scale, told of the bed when it is known,
+// look runs the network on the window at one scale, told of pattern and the bed where pieces
+// carry any,
 // and reads the layout off.
 func (f *Finder) look(pic *colormath.Picture, win window, scale float64, bed *openBed, pattern bool, opt Options) *evidence {
 	v := newView(pic, win, scale, opt.Threads)
-	ev := &evidence{view: v, bed: bed.on(v), told: bed != nil, pattern: pattern}
-	ev.tile = f.tiles(v, clues{bed: ev.bed, pattern: pattern}, opt.Threads)
+	ev := &evidence{view: v, bed: bed.on(v), told: pattern && bed != nil, pattern: pattern}
+	c := clues{pattern: pattern}
+	if ev.told {
+		c.bed = ev.bed
+	}
+	ev.tile = f.tiles(v, c, opt.Threads)
 	ev.lay = readLayout(ev, opt)
 	if ev.bed == nil && !opt.noBed {
 		ev.bed = ev.bedOf(opt.Bed)
@@ -70,11 +75,9 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 		return best, err // nothing there to look at more closely
 	}
 	for range closerLooks {
-		pattern, tell, want := best.pattern || best.patterned() >= muchPattern, best.bed, wantGap
+		pattern, want := best.pattern || best.patterned() >= muchPattern, wantGap
 		if pattern {
 			want = wantPattern
-		} else {
-			tell = nil
 		}
 		scale := closer(best.scale*want/max(best.lay.gap, 1), win)
 		near := math.Abs(math.Log(scale/best.scale)) < math.Log(1.25)
@@ -84,7 +87,7 @@ func (f *Finder) evidence(ctx context.Context, pic *colormath.Picture, win windo
 		if near && pattern == best.pattern {
 			break // nothing new to see
 		}
-		ev := f.look(pic, win, scale, tell, pattern, opt)
+		ev := f.look(pic, win, scale, best.bed, pattern, opt)
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
